@@ -1,0 +1,50 @@
+// Package cert gives the server its certificate: from an authority of the installation's own (Local),
+// or from two files that somebody else looks after (Files). Without a certificate that the phone
+// trusts, no phone works offline. The package also serves the page that says how to come to trust it.
+package cert
+
+import (
+	"crypto/sha256"
+	"crypto/tls"
+	"fmt"
+	"strings"
+	"time"
+)
+
+// Fault says what is wrong with a certificate or its files. Codes: "no-host-name", "no-addresses",
+// "https-folder", "bad-authority", "authority-expired", "cannot-issue", "no-certificate-file",
+// "bad-certificate-file", "certificate-expired".
+type Fault struct {
+	Code  string
+	Text  string // what happened and what to do, for the person at the terminal
+	Cause error
+}
+
+// Error gives the text and the cause.
+func (f *Fault) Error() string {
+	if f.Cause == nil {
+		return f.Text
+	}
+	return f.Text + ": " + f.Cause.Error()
+}
+
+// Unwrap gives the cause.
+func (f *Fault) Unwrap() error { return f.Cause }
+
+// Clock tells the time.
+type Clock func() time.Time
+
+// Fingerprint is the SHA-256 of a certificate in DER form, as upper-case hexadecimal pairs with colons
+// between: the form in which phones and browsers show it.
+func Fingerprint(der []byte) string {
+	sum := sha256.Sum256(der)
+	pairs := make([]string, len(sum))
+	for i, b := range sum {
+		pairs[i] = fmt.Sprintf("%02X", b)
+	}
+	return strings.Join(pairs, ":")
+}
+
+func config(get func(*tls.ClientHelloInfo) (*tls.Certificate, error)) *tls.Config {
+	return &tls.Config{MinVersion: tls.VersionTLS12, GetCertificate: get, NextProtos: []string{"h2", "http/1.1"}}
+}

@@ -1,0 +1,97 @@
+package cert
+
+import (
+	"crypto/x509"
+	"encoding/pem"
+	"os"
+	"path/filepath"
+	"testing"
+	"time"
+)
+
+// writePair puts a fresh certificate and key into dir, stamped at.
+func writePair(t *testing.T, dir string, at time.Time) (certFile, keyFile string) {
+	t.Helper()
+	l := open(t, t.TempDir(), bench(t), &clock{start})
+	pair, err := l.certificate()
+	if err != nil {
+		t.Fatal(err)
+	}
+	key, err := x509.MarshalPKCS8PrivateKey(pair.PrivateKey)
+	if err != nil {
+		t.Fatal(err)
+	}
+	certFile, keyFile = filepath.Join(dir, "c.pem"), filepath.Join(dir, "k.pem")
+	write(t, certFile, pem.EncodeToMemory(&pem.Block{Type: "CERTIFICATE", Bytes: pair.Certificate[0]}), at)
+	write(t, keyFile, pem.EncodeToMemory(&pem.Block{Type: "PRIVATE KEY", Bytes: key}), at)
+	return certFile, keyFile
+}
+
+func write(t *testing.T, name string, data []byte, at time.Time) {
+	t.Helper()
+	if err := os.WriteFile(name, data, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Chtimes(name, at, at); err != nil {
+		t.Fatal(err)
+	}
+}
+
+func TestFilesAreReloadedWhenChanged(t *testing.T) {
+	dir, c := t.TempDir(), &clock{start}
+	certFile, keyFile := writePair(t, dir, start)
+	var told []error
+	f, err := OpenFiles(certFile, keyFile, c.now, func(err error) { told = append(told, err) })
+	if err != nil {
+		t.Fatal(err)
+	}
+	first := leafOf(t, f.Config())
+
+	writePair(t, dir, start.Add(time.Minute))
+	if !leafOf(t, f.Config()).Equal(first) {
+		t.Error("looked again too soon")
+	}
+	c.at = c.at.Add(lookAgain)
+	second := leafOf(t, f.Config())
+	if second.Equal(first) {
+		t.Fatal("the changed pair was not taken")
+	}
+
+	write(t, keyFile, []byte("half a ke"), start.Add(2*time.Minute))
+	c.at = c.at.Add(lookAgain)
+	if !leafOf(t, f.Config()).Equal(second) || len(told) != 1 || code(told[0]) != "bad-certificate-file" {
+		t.Errorf("a bad pair must be told and the good one kept: %v", told)
+	}
+	if err := os.Remove(keyFile); err != nil {
+		t.Fatal(err)
+	}
+	c.at = c.at.Add(lookAgain)
+	if !leafOf(t, f.Config()).Equal(second) || len(told) != 2 {
+		t.Errorf("a missing file must be told and the good pair kept: %v", told)
+	}
+	writePair(t, dir, start.Add(3*time.Minute))
+	c.at = c.at.Add(lookAgain)
+	if leafOf(t, f.Config()).Equal(second) {
+		t.Error("did not recover")
+	}
+}
+
+func TestFilesRefusedAtStart(t *testing.T) {
+	dir := t.TempDir()
+	certFile, keyFile := writePair(t, dir, start)
+	now := func() time.Time { return start }
+	if _, err := OpenFiles(filepath.Join(dir, "none.pem"), keyFile, now, nil); code(err) != "no-certificate-file" {
+		t.Errorf("missing: %v", err)
+	}
+	if _, err := OpenFiles(certFile, certFile, now, nil); code(err) != "bad-certificate-file" {
+		t.Errorf("no key: %v", err)
+	}
+	late := func() time.Time { return start.AddDate(2, 0, 0) }
+	if _, err := OpenFiles(certFile, keyFile, late, nil); code(err) != "certificate-expired" {
+		t.Errorf("ended: %v", err)
+	}
+	other, _ := writePair(t, t.TempDir(), start)
+	if _, err := OpenFiles(other, keyFile, now, nil); code(err) != "bad-certificate-file" {
+		t.Errorf("another's key: %v", err)
+	}
+}
