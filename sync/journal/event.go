@@ -1,0 +1,169 @@
+package journal
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"time"
+	"unicode/utf8"
+)
+
+const (
+	// MaxLine is the longest line in bytes, without its newline.
+	MaxLine = 16 << 10
+	// MaxNumber bounds seq and tick: the largest whole number that every JSON reader keeps exactly.
+	MaxNumber = 1<<53 - 1
+	// TimeLayout is the one form of an event's time: RFC 3339 with milliseconds, UTC.
+	TimeLayout = "2006-01-02T15:04:05.000Z"
+)
+
+// Line is one event as JSON, exactly as first written, without newline.
+type Line []byte
+
+// Event is the envelope of a line, parsed. It is for reading: a line is never made from an Event.
+type Event struct {
+	V     int             `json:"v"`              // version of the body's form, 1 and up
+	ID    string          `json:"id"`             // UUIDv7 of the event
+	Log   string          `json:"log"`            // UUIDv7 of the log it was first written to
+	Seq   uint64          `json:"seq"`            // place in its log, dense from 1
+	Prev  string          `json:"prev"`           // hex SHA-256 of the log's previous line, "" for seq 1
+	Tick  uint64          `json:"tick"`           // Lamport counter, 1 and up
+	Time  string          `json:"time"`           // the device's own clock, TimeLayout
+	Zone  string          `json:"zone"`           // IANA name or offset of the device
+	By    string          `json:"by"`             // person id
+	About About           `json:"about"`          // what it is about
+	Kind  string          `json:"kind"`           // lower case words, known to package record
+	Base  string          `json:"base,omitempty"` // what an edit or an amendment starts from
+	Body  json.RawMessage `json:"body"`           // a JSON object
+}
+
+// About names what an event is about. Fixture and Of may be "".
+type About struct {
+	Site    string `json:"site"`
+	Fixture string `json:"fixture,omitempty"`
+	Of      string `json:"of,omitempty"` // id of the noun: joint, round, look …
+}
+
+// Receipt is what the server adds to an event. It stands outside the line and travels with it.
+// The zero Receipt means that the server has not answered yet.
+type Receipt struct {
+	N      uint64 `json:"n"`      // place in the site's feed, dense from 1
+	At     string `json:"at"`     // the server's clock, TimeLayout
+	Offset int64  `json:"offset"` // the sender's clock minus the server's, ms
+	From   string `json:"from"`   // id of the device that sent it
+}
+
+// Pair is a pulled event with its receipt.
+type Pair struct {
+	Line    Line
+	Receipt Receipt
+}
+
+// Frontier says for each log the highest seq that is meant: acknowledged, held, known.
+type Frontier map[string]uint64
+
+// Hash is the identity of a line's bytes: hex SHA-256, lower case.
+func Hash(line Line) string {
+	sum := sha256.Sum256(line)
+	return hex.EncodeToString(sum[:])
+}
+
+// Parse reads the envelope. It is strict: every field but base, fixture and of
+// is required and well formed; the body is an object. Unknown fields are let
+// through. Errors are Faults with CodeLineTooLong or CodeBadLine.
+func Parse(line Line) (Event, error) {
+	if len(line) > MaxLine {
+		return Event{}, &Fault{Code: CodeLineTooLong}
+	}
+	if !utf8.Valid(line) || bytes.ContainsAny(line, "\n\r") {
+		return Event{}, fault(CodeBadLine, "not one line of UTF-8")
+	}
+	var e Event
+	if err := json.Unmarshal(line, &e); err != nil {
+		return Event{}, &Fault{Code: CodeBadLine, Cause: err}
+	}
+	if wrong := e.wrong(); wrong != "" {
+		return Event{}, fault(CodeBadLine, wrong)
+	}
+	if g, ok := glance(line); ok && !g.agrees(&e) {
+		return Event{}, fault(CodeBadLine, "a field twice")
+	}
+	return e, nil
+}
+
+// wrong names the first field that is not well formed, or is "".
+func (e *Event) wrong() string {
+	switch {
+	case e.V < 1 || e.V > 1<<20:
+		return "v"
+	case !isUUID(e.ID):
+		return "id"
+	case !isUUID(e.Log):
+		return "log"
+	case e.Seq < 1 || e.Seq > MaxNumber:
+		return "seq"
+	case e.Prev == "" != (e.Seq == 1) || e.Prev != "" && !isHex(e.Prev, 2*sha256.Size):
+		return "prev"
+	case e.Tick < 1 || e.Tick > MaxNumber:
+		return "tick"
+	}
+	return e.wrongWords()
+}
+
+func (e *Event) wrongWords() string {
+	switch {
+	case !isTime(e.Time):
+		return "time"
+	case !isToken(e.Zone):
+		return "zone"
+	case !isToken(e.By):
+		return "by"
+	case !isToken(e.About.Site):
+		return "about.site"
+	case e.About.Fixture != "" && !isToken(e.About.Fixture):
+		return "about.fixture"
+	case e.About.Of != "" && !isToken(e.About.Of):
+		return "about.of"
+	case !isToken(e.Kind):
+		return "kind"
+	case e.Base != "" && !isToken(e.Base):
+		return "base"
+	case len(e.Body) == 0 || e.Body[0] != '{':
+		return "body"
+	}
+	return ""
+}
+
+func isTime(s string) bool {
+	if len(s) != len(TimeLayout) {
+		return false
+	}
+	_, err := time.Parse(TimeLayout, s)
+	return err == nil
+}
+
+// isToken holds for 1 to 128 visible ASCII characters without quotes or backslash.
+func isToken(s string) bool {
+	for i := 0; i < len(s); i++ {
+		if c := s[i]; c <= ' ' || c >= 0x7f || c == '"' || c == '\\' {
+			return false
+		}
+	}
+	return len(s) >= 1 && len(s) <= 128
+}
+
+func isHex(s string, n int) bool {
+	for i := 0; i < len(s); i++ {
+		if c := s[i]; (c < '0' || c > '9') && (c < 'a' || c > 'f') {
+			return false
+		}
+	}
+	return len(s) == n
+}
+
+// isUUID holds for the canonical form: lower case, 8-4-4-4-12.
+func isUUID(s string) bool {
+	return len(s) == 36 && s[8] == '-' && s[13] == '-' && s[18] == '-' && s[23] == '-' &&
+		isHex(s[:8], 8) && isHex(s[9:13], 4) && isHex(s[14:18], 4) && isHex(s[19:23], 4) && isHex(s[24:], 12)
+}
