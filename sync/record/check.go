@@ -1,0 +1,70 @@
+package record
+
+import (
+	"math"
+	"slices"
+	"unicode/utf8"
+)
+
+// The longest texts, in characters.
+const (
+	NameLength = 80
+	NoteLength = 2000
+)
+
+// LongestLook is the longest time that a look may claim, in seconds: a day.
+const LongestLook = 86400
+
+// MostTaps is the largest number of taps that one observation keeps.
+const MostTaps = 400
+
+// checker collects the first fault of a body.
+type checker struct{ fault *Fault }
+
+func (c *checker) fail(code, field string) {
+	if c.fault == nil {
+		c.fault = &Fault{Code: code, Field: field}
+	}
+}
+
+func (c *checker) text(field, value string, most int, needed bool) {
+	switch {
+	case needed && value == "":
+		c.fail(Missing, field)
+	case utf8.RuneCountInString(value) > most:
+		c.fail(TooLong, field)
+	}
+}
+
+func (c *checker) code(field, value string, vocabulary []string) {
+	if !slices.Contains(vocabulary, value) {
+		c.fail(UnknownCode, field)
+	}
+}
+
+// within holds for low ≤ value ≤ high; NaN never does.
+func (c *checker) within(field string, value, low, high float64) {
+	if !(value >= low && value <= high) {
+		c.fail(OutOfRange, field)
+	}
+}
+
+func (c *checker) above(field string, value float64) {
+	if !(value > 0) || math.IsInf(value, 1) {
+		c.fail(OutOfRange, field)
+	}
+}
+
+func (c *checker) unit(field string, a Amount, units []string) {
+	c.code(field, a.Unit, units)
+	c.within(field, a.Value, -1e9, 1e9)
+}
+
+func (c *checker) positive(field string, a *Amount, units []string) {
+	if a == nil {
+		c.fail(Missing, field)
+		return
+	}
+	c.code(field, a.Unit, units)
+	c.above(field, a.Value)
+}

@@ -1,0 +1,103 @@
+package record
+
+// SeenAgain is the state of a finding whose joint leaked again in a later
+// round: the later finding stands for the leak.
+const SeenAgain FindingState = "seen-again"
+
+// State tells what became of a finding: the last repair counts, and after it
+// the last second look. An engineer's "accept" leaves an open finding accepted
+// as it is.
+func (l *LookState) State() FindingState {
+	mend := l.lastMend()
+	second := l.lastSecond()
+	switch {
+	case l.SeenAgain != "":
+		return SeenAgain
+	case second != nil && second.IsFinding():
+		return Open
+	case second != nil && mend != nil && mend.When == "on-spot" && second.Round == l.Round:
+		return OnSpot
+	case second != nil:
+		return Gone
+	case mend != nil:
+		return Waiting
+	case l.Verdict() == "accept":
+		return Accepted
+	}
+	return Open
+}
+
+// Stands says whether a finding still counts as a leak of the fixture.
+func (l *LookState) Stands() bool {
+	if !l.OwnFinding() {
+		return false
+	}
+	state := l.State()
+	return state == Open || state == Waiting || state == Accepted
+}
+
+// OwnFinding says whether a look is a finding of its own: it leaks, was not
+// withdrawn, and is not the second look at another finding.
+func (l *LookState) OwnFinding() bool {
+	return !l.Withdrawn && l.IsFinding() && l.Second == ""
+}
+
+// Newest returns the look that tells most of a finding now: its last second
+// look that leaks and was sized, or else the finding's own look.
+func (l *LookState) Newest() *LookState {
+	if s := l.lastSecond(); s != nil && s.IsFinding() && s.Observation != nil {
+		return s
+	}
+	return l
+}
+
+// Verdict returns the newest review's verdict, "" when none.
+func (l *LookState) Verdict() string {
+	if len(l.Reviews) == 0 {
+		return ""
+	}
+	return l.Reviews[len(l.Reviews)-1].Verdict
+}
+
+func (l *LookState) lastMend() *MendState {
+	if len(l.Mends) == 0 {
+		return nil
+	}
+	return l.Mends[len(l.Mends)-1]
+}
+
+// lastSecond returns the newest second look that says something. It counts
+// only when it came after the last repair, and "nothing seen" only when the
+// solution stayed on and all around could be seen.
+func (l *LookState) lastSecond() *LookState {
+	after := 0
+	if mend := l.lastMend(); mend != nil {
+		after = l.stepOf(mend.Done.Event)
+	}
+	for i := len(l.Seconds) - 1; i >= 0; i-- {
+		s := l.Seconds[i]
+		if s.Withdrawn || l.stepOf(s.Made.Event) < after {
+			continue
+		}
+		if s.IsFinding() || s.ClearlyNone() {
+			return s
+		}
+	}
+	return nil
+}
+
+// ClearlyNone says that nothing was seen, with the solution on and all around
+// in view.
+func (l *LookState) ClearlyNone() bool {
+	return l.Result == None && l.Stayed && l.Back
+}
+
+// stepOf returns the place of an event in the story, -1 when it has none.
+func (l *LookState) stepOf(event string) int {
+	for i, s := range l.Story {
+		if s.Done.Event == event {
+			return i
+		}
+	}
+	return -1
+}

@@ -1,0 +1,131 @@
+package record
+
+// By says who did a thing, by person id, and when by the device's own clock.
+type By struct {
+	Person string
+	Time   string
+	Event  string // id of the event
+}
+
+// FixtureState is a fixture as its events left it.
+type FixtureState struct {
+	ID, Site, Name, Place, Note, Tag string
+
+	Made     By
+	Programs []*ProgramState // oldest first; the last one is in force
+	Joints   []*JointState   // in place order, retired ones included
+	Rounds   []*RoundState   // oldest first
+	Looks    []*LookState    // oldest first, withdrawn ones included
+
+	joints map[string]*JointState
+	rounds map[string]*RoundState
+	looks  map[string]*LookState
+}
+
+// ProgramState is one version of the program.
+type ProgramState struct {
+	Program
+	Set By
+}
+
+// JointState is a joint as its events left it.
+type JointState struct {
+	Joint
+	ID      string
+	Retired bool
+	Added   By
+	Looks   []*LookState // oldest first, withdrawn ones left out
+}
+
+// RoundState is a round with its looks.
+type RoundState struct {
+	RoundStart
+	ID      string
+	Started By
+	Ended   *By
+	End     RoundEnd
+	Looks   []*LookState // oldest first, withdrawn ones left out
+}
+
+// LookState is a look with all that became of it. A look that leaks or is
+// gross is a finding; its id is the finding's id.
+type LookState struct {
+	Look
+	ID        string
+	Made      By
+	Withdrawn bool
+	SeenAgain string // id of the finding of a later round at the same joint, "" when none
+	Story     []Step
+	Mends     []*MendState
+	Seconds   []*LookState // second looks at this finding, oldest first
+	Reviews   []*ReviewState
+	Pictures  []*PictureState
+}
+
+// MendState is a repair of a finding that was not withdrawn.
+type MendState struct {
+	Mend
+	Done By
+}
+
+// ReviewState is an engineer's answer that was not withdrawn.
+type ReviewState struct {
+	Review
+	Done By
+}
+
+// PictureState is a picture that was not withdrawn.
+type PictureState struct {
+	Picture
+	Taken By
+}
+
+// Step is one event in a look's story, as it came.
+type Step struct {
+	Kind      Kind
+	Done      By
+	Body      any // *Look, *LookAmendment, *Mend, *Review, *Picture, *Reason
+	Withdrawn bool
+}
+
+// IsFinding says whether a look leaks.
+func (l *LookState) IsFinding() bool {
+	return l.Result == Leaks || l.Result == Gross
+}
+
+// Program returns the program in force, nil before the first.
+func (f *FixtureState) Program() *ProgramState {
+	if len(f.Programs) == 0 {
+		return nil
+	}
+	return f.Programs[len(f.Programs)-1]
+}
+
+// ProgramVersion returns the version set by an event, nil when unknown.
+func (f *FixtureState) ProgramVersion(event string) *ProgramState {
+	for _, p := range f.Programs {
+		if p.Set.Event == event {
+			return p
+		}
+	}
+	return nil
+}
+
+// Joint returns a joint by id, nil when unknown.
+func (f *FixtureState) Joint(id string) *JointState { return f.joints[id] }
+
+// Round returns a round by id, nil when unknown.
+func (f *FixtureState) Round(id string) *RoundState { return f.rounds[id] }
+
+// LookByID returns a look (or finding) by id, nil when unknown.
+func (f *FixtureState) LookByID(id string) *LookState { return f.looks[id] }
+
+// OpenRound returns the newest round that has not ended, nil when none.
+func (f *FixtureState) OpenRound() *RoundState {
+	for i := len(f.Rounds) - 1; i >= 0; i-- {
+		if f.Rounds[i].Ended == nil {
+			return f.Rounds[i]
+		}
+	}
+	return nil
+}

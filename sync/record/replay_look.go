@@ -1,0 +1,106 @@
+package record
+
+import "jointwalk/sync/journal"
+
+// lookMade adds a look to its joint and its round. A look that was withdrawn
+// stays findable by its id and is attached to nothing.
+func (r *replayer) lookMade(e journal.Event, by By, b *Look) {
+	if e.About.Of == "" || r.f.looks[e.About.Of] != nil {
+		return
+	}
+	look := &LookState{Look: *b, ID: e.About.Of, Made: by, Withdrawn: r.gone[e.ID]}
+	look.Story = []Step{{Kind: LookMade, Done: by, Body: b, Withdrawn: look.Withdrawn}}
+	r.f.looks[look.ID] = look
+	r.f.Looks = append(r.f.Looks, look)
+	if look.Withdrawn {
+		return
+	}
+	r.answerEarlier(look)
+	if joint := r.f.joints[b.Joint]; joint != nil {
+		joint.Looks = append(joint.Looks, look)
+	}
+	if round := r.f.rounds[b.Round]; round != nil {
+		round.Looks = append(round.Looks, look)
+	}
+}
+
+// answerEarlier makes a look the second look of the finding it names and, in a
+// later round, of every finding that still stands at its joint.
+func (r *replayer) answerEarlier(look *LookState) {
+	for _, earlier := range r.standingAt(look) {
+		earlier.Seconds = append(earlier.Seconds, look)
+		earlier.Story = append(earlier.Story, Step{Kind: LookMade, Done: look.Made, Body: &look.Look})
+		if look.IsFinding() && look.Second != earlier.ID && look.Round != earlier.Round {
+			earlier.SeenAgain = look.ID
+		}
+	}
+}
+
+func (r *replayer) standingAt(look *LookState) []*LookState {
+	var standing []*LookState
+	if named := r.f.looks[look.Second]; named != nil && !named.Withdrawn {
+		standing = append(standing, named)
+	}
+	joint := r.f.joints[look.Joint]
+	if joint == nil {
+		return standing
+	}
+	for _, earlier := range joint.Looks {
+		if earlier.ID != look.Second && earlier.Round != look.Round && earlier.Stands() {
+			standing = append(standing, earlier)
+		}
+	}
+	return standing
+}
+
+// applyLook applies an event about a look or finding that exists.
+func (r *replayer) applyLook(e journal.Event, by By) {
+	look := r.f.looks[e.About.Of]
+	if look == nil {
+		return
+	}
+	off := r.gone[e.ID]
+	switch Kind(e.Kind) {
+	case LookAmended:
+		on(e, func(b *LookAmendment) { look.add(Step{LookAmended, by, b, off}) })
+	case FindingMended:
+		on(e, func(b *Mend) { look.add(Step{FindingMended, by, b, off}) })
+	case FindingReviewed:
+		on(e, func(b *Review) { look.add(Step{FindingReviewed, by, b, off}) })
+	case PictureAdded:
+		on(e, func(b *Picture) { look.add(Step{PictureAdded, by, b, off}) })
+	case Withdrawn:
+		on(e, func(b *Reason) { look.add(Step{Withdrawn, by, b, false}) })
+	}
+}
+
+// add puts a step into a look's story and, unless it was withdrawn, lets it
+// act.
+func (l *LookState) add(step Step) {
+	l.Story = append(l.Story, step)
+	if step.Withdrawn {
+		return
+	}
+	switch b := step.Body.(type) {
+	case *LookAmendment:
+		l.amend(b)
+	case *Mend:
+		l.Mends = append(l.Mends, &MendState{Mend: *b, Done: step.Done})
+	case *Review:
+		l.Reviews = append(l.Reviews, &ReviewState{Review: *b, Done: step.Done})
+	case *Picture:
+		l.Pictures = append(l.Pictures, &PictureState{Picture: *b, Taken: step.Done})
+	}
+}
+
+func (l *LookState) amend(b *LookAmendment) {
+	set(&l.Result, b.Result)
+	set(&l.Wiped, b.Wiped)
+	set(&l.Note, b.Note)
+	if b.Observation != nil {
+		l.Observation = b.Observation
+	}
+	if b.Shown != nil {
+		l.Shown = b.Shown
+	}
+}

@@ -1,0 +1,109 @@
+package record
+
+import (
+	"encoding/json"
+
+	"jointwalk/sync/journal"
+)
+
+// checked is a body that can check itself.
+type checked interface{ check(*checker) }
+
+// bodies is the table of kinds: what body each takes.
+var bodies = map[Kind]func() checked{
+	FixtureRegistered: func() checked { return new(RegisteredBody) },
+	FixtureEdited:     func() checked { return new(FixtureEdit) },
+	ProgramSet:        func() checked { return new(Program) },
+	JointAdded:        func() checked { return new(Joint) },
+	JointEdited:       func() checked { return new(JointEdit) },
+	JointRetired:      func() checked { return new(Reason) },
+	RoundStarted:      func() checked { return new(RoundStart) },
+	RoundEnded:        func() checked { return new(RoundEnd) },
+	LookMade:          func() checked { return new(Look) },
+	LookAmended:       func() checked { return new(LookAmendment) },
+	FindingMended:     func() checked { return new(Mend) },
+	FindingReviewed:   func() checked { return new(Review) },
+	PictureAdded:      func() checked { return new(Picture) },
+	Withdrawn:         func() checked { return new(Reason) },
+}
+
+// CheckBody checks the body of an event that arrived: known kinds of known
+// versions must hold what the kind says. Unknown kinds and newer versions pass:
+// they are kept for a build that knows them. The error is a *Fault.
+func CheckBody(kind string, v int, body []byte) error {
+	blank, known := bodies[Kind(kind)]
+	if !known || v > Version {
+		return nil
+	}
+	into := blank()
+	if err := json.Unmarshal(body, into); err != nil {
+		return &Fault{Code: BadBody, Field: kind}
+	}
+	c := &checker{}
+	into.check(c)
+	if c.fault != nil {
+		return c.fault
+	}
+	return nil
+}
+
+// Check is the check before writing: the body's own, and that what the event
+// is about is there. The error is a *Fault.
+func Check(kind string, body []byte, about journal.About, base string, book *Book) error {
+	if _, known := bodies[Kind(kind)]; !known {
+		return &Fault{Code: UnknownKind, Field: kind}
+	}
+	if err := CheckBody(kind, Version, body); err != nil {
+		return err
+	}
+	if about.Site == "" || about.Fixture == "" {
+		return &Fault{Code: Missing, Field: "site"}
+	}
+	if Kind(kind) == FixtureRegistered {
+		return nil
+	}
+	f := book.Fixture(about.Fixture)
+	if f == nil {
+		return &Fault{Code: UnknownNoun, Field: "fixture"}
+	}
+	return checkNoun(Kind(kind), body, about, base, f)
+}
+
+// checkNoun holds that the noun an event is about exists.
+func checkNoun(kind Kind, body []byte, about journal.About, base string, f *FixtureState) error {
+	switch kind {
+	case JointEdited, JointRetired:
+		return nounThere(f.Joint(about.Of) != nil, "joint")
+	case RoundEnded:
+		return nounThere(f.Round(about.Of) != nil, "round")
+	case LookAmended, FindingMended, FindingReviewed, PictureAdded:
+		return nounThere(f.LookByID(about.Of) != nil, "finding")
+	case Withdrawn:
+		return nounThere(base != "", "base")
+	case LookMade:
+		return checkLookNouns(body, f)
+	}
+	return nil
+}
+
+func nounThere(there bool, field string) error {
+	if there {
+		return nil
+	}
+	return &Fault{Code: UnknownNoun, Field: field}
+}
+
+func checkLookNouns(body []byte, f *FixtureState) error {
+	look, err := decode[Look](body)
+	if err != nil {
+		return err
+	}
+	round := f.Round(look.Round)
+	if round == nil || f.Joint(look.Joint) == nil {
+		return nounThere(false, "round")
+	}
+	if round.Ended != nil {
+		return &Fault{Code: RoundIsEnded, Field: "round"}
+	}
+	return nil
+}
