@@ -68,8 +68,8 @@ func TestModulesDrawnAreTheSymbols(t *testing.T) {
 			}
 		}
 		for _, b := range p.boxes {
-			if cells := b[2] / module; math.Abs(cells-math.Round(cells))*module > 2*rounding || math.Abs(b[3]-module) > 2*rounding {
-				t.Errorf("%v: outline of %.3f × %.3f mm, module %.3f", size, b[2], b[3], module)
+			if !whole(b[2], module) || !whole(b[0]-x0, module) || !whole(b[1]-y0, module) || !near(b[3], module) {
+				t.Errorf("%v: outline %.3f off the grid of %.3f mm", size, b, module)
 			}
 		}
 		if want := layout(size).side / float64(len(bitmap)); math.Abs(module-want) > rounding/10 {
@@ -80,6 +80,9 @@ func TestModulesDrawnAreTheSymbols(t *testing.T) {
 		}
 	}
 }
+
+// whole tells whether a length is a whole number of modules.
+func whole(length, module float64) bool { return near(length, math.Round(length/module)*module) }
 
 // grid finds the corner and module size from the outermost squares.
 func grid(p drawn, n int) (x0, y0, module float64) {
