@@ -1,0 +1,96 @@
+package spread
+
+import "math"
+
+// Gamma has a Shape of at least 1 (a whole number here) and a Rate above zero:
+// what is known of a mean after Shape counts in 1/Rate… of random events.
+type Gamma struct {
+	Shape int
+	Rate  float64
+}
+
+// Quantile inverts the regularised incomplete gamma function.
+func (g Gamma) Quantile(p float64) float64 {
+	return gammaQuantile(g.Shape, 1-p) / g.Rate
+}
+
+// UpperLimit is the mean that a count of n random events rules out with a
+// confidence (one-sided): the m at which n or fewer are seen with probability
+// 1 − confidence. For n = 0 and 95 % it is −ln 0.05 = 2.9957. It is exact
+// (Garwood 1936). A negative n, or a confidence outside 0 to 1, is a caller's
+// mistake.
+func UpperLimit(n int, confidence float64) float64 {
+	mustCount(n, confidence)
+	if n == 0 {
+		return -math.Log1p(-confidence)
+	}
+	return gammaQuantile(n+1, 1-confidence)
+}
+
+// LowerLimit is the mean below which n or more random events would be seen with
+// less than 1 − confidence; 0 for n = 0. Errors as UpperLimit.
+func LowerLimit(n int, confidence float64) float64 {
+	mustCount(n, confidence)
+	if n == 0 {
+		return 0
+	}
+	return gammaQuantile(n, confidence)
+}
+
+func mustCount(n int, confidence float64) {
+	if n < 0 || !(confidence > 0 && confidence < 1) {
+		panic("spread: a Poisson limit wants n ≥ 0 and 0 < confidence < 1")
+	}
+}
+
+// gammaQuantile is the x at which a gamma variable of whole shape k lies above x
+// with probability q. Newton's steps in ln q from the start of Wilson and
+// Hilferty, held in a bracket that halves when a step leaves it.
+func gammaQuantile(k int, q float64) float64 {
+	shape := float64(k)
+	c := 1 / (9 * shape)
+	start := 1 - c - standard(q)*math.Sqrt(c)
+	x := math.Max(shape*start*start*start, 1e-3*shape)
+	lo, hi := 0.0, math.Inf(1)
+	for range 60 {
+		above, density := gammaTail(k, x)
+		if above > q {
+			lo = x
+		} else {
+			hi = x
+		}
+		step := x + (above-q)/density
+		if !(step > lo && step < hi) {
+			step = between(lo, hi, x)
+		}
+		if math.Abs(step-x) <= 1e-13*x {
+			return step
+		}
+		x = step
+	}
+	return x
+}
+
+// between is the middle of a bracket, or twice x where it has no upper end.
+func between(lo, hi, x float64) float64 {
+	if math.IsInf(hi, 1) {
+		return 2 * x
+	}
+	return (lo + hi) / 2
+}
+
+// gammaTail is the probability Σ_{j<k} e^{-x} x^j/j! that a gamma variable of
+// whole shape k lies above x, and its density e^{-x} x^{k-1}/(k−1)! there.
+func gammaTail(k int, x float64) (above, density float64) {
+	logFactorial, _ := math.Lgamma(float64(k))
+	density = math.Exp(float64(k-1)*math.Log(x) - x - logFactorial)
+	term := density
+	for j := k - 1; j >= 0; j-- {
+		above += term
+		term *= float64(j) / x
+		if term < 1e-18*above {
+			break
+		}
+	}
+	return above, density
+}
