@@ -1,0 +1,164 @@
+package bubble
+
+import (
+	"math"
+
+	"jointwalk/calc/gas"
+	"jointwalk/calc/quantity"
+	"jointwalk/calc/spread"
+)
+
+// The inputs of the budget.
+const (
+	InputSize  = "size"
+	InputShape = "shape"
+	InputCount = "count"
+	InputClock = "clock"
+)
+
+// What pays next.
+const (
+	// AdviceCountOn: longer or better counting narrows the result most.
+	AdviceCountOn = "count-on"
+	// AdviceSizeAgain: a second look at the size does.
+	AdviceSizeAgain = "size-again"
+	// AdviceEnough: neither does much, or the result is narrow already.
+	AdviceEnough = "enough"
+)
+
+// What to tell beside the result.
+const (
+	// WarnTooFast: more than FastestForAnEye a second.
+	WarnTooFast = "too-fast-for-an-eye"
+	// WarnFewBubbles: fewer than five bubbles or intervals.
+	WarnFewBubbles = "few-bubbles"
+	// WarnIrregular: the taps say that bubbles come at random or in bursts.
+	WarnIrregular = "irregular"
+	// WarnSizeVague: the size is known to no better than a quarter.
+	WarnSizeVague = "size-vague"
+	// WarnClockRough: the time is known to no better than a tenth.
+	WarnClockRough = "clock-rough"
+)
+
+// Judgement: common practice, no source.
+const (
+	// FastestForAnEye is the rate, in bubbles a second, that an eye can count.
+	FastestForAnEye = 3.0
+	fewBubbles      = 5
+	vagueSize       = 0.25
+	roughClock      = 0.1
+	// narrow is the standard deviation of the logarithm that is enough: 95 % in ±16 %.
+	narrow = 0.08
+	// small is the percentage of variance not worth the effort: half the
+	// uncertainty of such an input narrows the result by less than a tenth.
+	small = 25
+)
+
+// Estimate is what a train says of its leak.
+type Estimate struct {
+	// Volume is the flow of gas at ambient pressure and temperature.
+	Volume spread.Figure[quantity.VolumeFlow]
+	// Molar is the leak rate.
+	Molar spread.Figure[quantity.MolarFlow]
+	// Sample is the leak rate in mol/s at every point of spread's set.
+	Sample spread.Sample
+	// Rate is the bubbles a second as counted.
+	Rate float64
+	// Budget has the parts of size, shape, count and clock, in this order.
+	Budget []spread.Part
+	// Dominant is the input with the largest part, "" when nothing varies.
+	Dominant string
+	// Advice is one of the Advice codes.
+	Advice string
+	// Warnings are Warn codes, in the order of their listing; nil for none.
+	Warnings []string
+}
+
+// Estimate is the leak rate of a train, its width and where the width comes
+// from. Errors are *quantity.Fault: "not-positive", "not-a-number" or
+// "too-large" with the field "size", "size-uncertainty", "count", "time",
+// "clock", "ambient-pressure" or "ambient-temperature"; CodeMediumUnknown,
+// CodeWayUnknown, CodeTooFewTaps, CodeTapsDisordered.
+func (t Train) Estimate() (Estimate, error) {
+	if err := t.check(); err != nil {
+		return Estimate{}, err
+	}
+	factors := t.factors()
+	volume := spread.Product(math.Pi/6, factors)
+	figure := spread.Summary[quantity.VolumeFlow](volume)
+	perVolume := float64(gas.Molar(1, t.Ambient))
+	budget, width := spread.Budget(factors)
+	return Estimate{
+		Volume:   figure,
+		Molar:    spread.Times[quantity.MolarFlow](figure, perVolume),
+		Sample:   volume.Times(perVolume),
+		Rate:     t.Count.Rate(),
+		Budget:   budget,
+		Dominant: dominant(budget),
+		Advice:   advice(budget, width),
+		Warnings: t.warnings(),
+	}, nil
+}
+
+// factors are the inputs of Q = (π/6) d³ s n/T.
+func (t Train) factors() []spread.Factor {
+	var source spread.Source
+	shape := spread.Distribution(spread.Exact(1))
+	if t.Medium == Film {
+		shape = spread.Rectangular{Lo: 0.5, Hi: 1}
+	}
+	return []spread.Factor{
+		{Input: InputSize, Power: 3, Sample: source.Draw(t.Size.distribution())},
+		{Input: InputShape, Power: 1, Sample: source.Draw(shape)},
+		{Input: InputCount, Power: 1, Sample: source.Draw(t.Count.number())},
+		{Input: InputClock, Power: -1, Sample: source.Draw(t.Count.time())},
+	}
+}
+
+// dominant is the input with the largest part.
+func dominant(budget []spread.Part) string {
+	best := spread.Part{}
+	for _, p := range budget {
+		if p.Percent > best.Percent {
+			best = p
+		}
+	}
+	return best.Input
+}
+
+// advice weighs what counting could win against what sizing could.
+func advice(budget []spread.Part, width float64) string {
+	count, size := 0.0, 0.0
+	for _, p := range budget {
+		switch p.Input {
+		case InputCount, InputClock:
+			count += p.Percent
+		case InputSize:
+			size = p.Percent
+		}
+	}
+	switch {
+	case width < narrow || max(count, size) < small:
+		return AdviceEnough
+	case count > size:
+		return AdviceCountOn
+	default:
+		return AdviceSizeAgain
+	}
+}
+
+// warnings are the codes that apply.
+func (t Train) warnings() []string {
+	var codes []string
+	warn := func(code string, is bool) {
+		if is {
+			codes = append(codes, code)
+		}
+	}
+	warn(WarnTooFast, t.Count.Rate() > FastestForAnEye)
+	warn(WarnFewBubbles, t.Count.N < fewBubbles)
+	warn(WarnIrregular, t.Count.Way == ByTaps && t.Count.train().irregular())
+	warn(WarnSizeVague, t.Size.U > vagueSize*t.Size.Diameter)
+	warn(WarnClockRough, t.Count.Clock > roughClock*t.Count.Time)
+	return codes
+}

@@ -1,0 +1,79 @@
+package bubble
+
+import (
+	"math"
+
+	"jointwalk/calc/quantity"
+	"jointwalk/calc/spread"
+)
+
+// Size is the diameter of the bubbles when they burst or leave, as judged.
+type Size struct {
+	Diameter quantity.Length
+	// U is the standard uncertainty of Diameter; zero for a diameter known exactly.
+	U quantity.Length
+}
+
+// What a size is taken to be uncertain by where the person says nothing.
+// Judgement: common practice, no source.
+const (
+	// SizeShare is the share of the reading.
+	SizeShare = 0.10
+	// SizeLeast is the least for a reading in millimetres.
+	SizeLeast quantity.Length = 0.3e-3
+)
+
+// largest bubble, beyond which no film and no rising sphere holds.
+const largest quantity.Length = 0.1
+
+// OfTube is a size judged beside a tube: so many times the tube's outer
+// diameter, with a standard uncertainty of SizeShare of it (judgement).
+func OfTube(times float64, tube quantity.Length) Size {
+	d := quantity.Length(times) * tube
+	return Size{Diameter: d, U: SizeShare * d}
+}
+
+// Measured is a size read in millimetres, with a standard uncertainty of
+// SizeShare of it and at least SizeLeast (judgement).
+func Measured(d quantity.Length) Size {
+	return Size{Diameter: d, U: max(SizeShare*d, SizeLeast)}
+}
+
+// OfVolume is the sphere of a volume, d = (6V/π)^⅓, without uncertainty: what
+// the valve standards mean by a bubble.
+func OfVolume(v quantity.Volume) Size {
+	return Size{Diameter: quantity.Length(math.Cbrt(6 * float64(v) / math.Pi))}
+}
+
+// distribution is normal, cut off at zero.
+func (s Size) distribution() spread.Distribution {
+	if s.U == 0 {
+		return spread.Exact(s.Diameter)
+	}
+	return spread.Positive{Mean: float64(s.Diameter), SD: float64(s.U)}
+}
+
+func (s Size) check() error {
+	if err := quantity.Positive("size", float64(s.Diameter)); err != nil {
+		return err
+	}
+	if s.Diameter > largest {
+		return &quantity.Fault{Code: quantity.CodeTooLarge, Field: "size"}
+	}
+	return uncertain("size-uncertainty", float64(s.U), float64(s.Diameter))
+}
+
+// uncertain refuses an uncertainty that is negative, no number, or larger than
+// the value itself.
+func uncertain(field string, u, value float64) error {
+	if u == 0 {
+		return nil
+	}
+	if err := quantity.Positive(field, u); err != nil {
+		return err
+	}
+	if u > value {
+		return &quantity.Fault{Code: quantity.CodeTooLarge, Field: field}
+	}
+	return nil
+}
