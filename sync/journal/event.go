@@ -45,15 +45,6 @@ type About struct {
 	Of      string `json:"of,omitempty"` // id of the noun: joint, round, look …
 }
 
-// Receipt is what the server adds to an event. It stands outside the line and travels with it.
-// The zero Receipt means that the server has not answered yet.
-type Receipt struct {
-	N      uint64 `json:"n"`      // place in the site's feed, dense from 1
-	At     string `json:"at"`     // the server's clock, TimeLayout
-	Offset int64  `json:"offset"` // the sender's clock minus the server's, ms
-	From   string `json:"from"`   // id of the device that sent it
-}
-
 // Pair is a pulled event with its receipt.
 type Pair struct {
 	Line    Line

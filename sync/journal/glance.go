@@ -86,7 +86,7 @@ func (h *head) number(key string) uint64 {
 		i++
 	}
 	value, err := strconv.ParseUint(string(h.rest[:i]), 10, 64)
-	h.ok = err == nil
+	h.ok = err == nil && (i == 1 || h.rest[0] != '0')
 	h.rest = h.rest[i:]
 	return value
 }

@@ -1,60 +1,265 @@
 package journal
 
+import (
+	"bytes"
+)
+
+// maxWitness bounds the ticks that raise the counter, so that a forged one cannot use it up.
+const maxWitness = 1 << 52
+
 // Log is the device's own log: events written here, in order, chained.
-type Log struct{}
+type Log struct {
+	tapes   []*tape // the last one is written, those before it are only read
+	logs    []string
+	entries []entry
+	damage  Damage
+
+	id   string // of the present log
+	seq  uint64
+	prev string
+	tick uint64
+}
+
+// entry says where a line stands.
+type entry struct {
+	offset    int64
+	length    int32
+	log, tape uint16
+	seq       uint64
+}
 
 // OpenLog reads the log in file. A torn tail is cut off; a bad line in the middle is skipped,
 // counted and told by Damage. id (a new UUIDv7) becomes the log's id when file holds no event yet.
 // older are read-only files with earlier lines of this device, oldest first; mostly there are none.
-func OpenLog(file File, id string, older ...File) (*Log, error) { panic("journal: not built yet") }
+func OpenLog(file File, id string, older ...File) (*Log, error) {
+	var reels []reel
+	for _, f := range append(append([]File{}, older...), file) {
+		r := reel{tape: &tape{file: f}}
+		var err error
+		if r.data, err = r.tape.all(); err != nil {
+			return nil, err
+		}
+		reels = append(reels, r)
+	}
+	return openLog(id, reels), nil
+}
+
+// reel is a tape with the bytes that were read from it.
+type reel struct {
+	tape *tape
+	data []byte
+}
+
+// openLog indexes the reels, oldest first; the last one is written from now on.
+func openLog(id string, reels []reel) *Log {
+	l := &Log{}
+	for _, r := range reels {
+		l.id, l.seq, l.prev = id, 0, ""
+		l.index(r.tape, r.data)
+	}
+	if torn := l.damage.Torn; torn > 0 {
+		t := reels[len(reels)-1].tape
+		_ = t.cut(t.end - int64(torn)) // a failure leaves the tape dirty: tried again before the next write
+	}
+	return l
+}
+
+// index reads the lines of one file into the log's index.
+func (l *Log) index(t *tape, data []byte) {
+	l.tapes = append(l.tapes, t)
+	s := scanner{data: data}
+	var last []byte
+	for p, ok := s.next(); ok; p, ok = s.next() {
+		if p.line == nil {
+			l.damage.skip(p.offset, p.bad)
+			continue
+		}
+		g, ok := glanceOrParse(p.line)
+		switch {
+		case ok:
+			l.chain(&g, last)
+			l.add(p.offset, p.line, &g)
+			last = p.line
+		case p.offset != 0 || !isHeader(p.line):
+			l.damage.skip(p.offset, p.line)
+		}
+	}
+	if last != nil {
+		l.prev = Hash(last)
+	}
+	l.damage.Torn = len(s.tail())
+}
+
+// chain counts a line that does not follow the one before it.
+func (l *Log) chain(g *glimpse, last []byte) {
+	same := last != nil && string(g.log) == l.id
+	switch {
+	case !same && (g.seq != 1 || len(g.prev) > 0):
+		l.damage.Broken++
+	case same && (g.seq != l.seq+1 || string(g.prev) != Hash(last)):
+		l.damage.Broken++
+	}
+}
+
+// add enters a line as the last of its log.
+func (l *Log) add(offset int64, line []byte, g *glimpse) {
+	if n := len(l.logs); n == 0 || l.logs[n-1] != string(g.log) {
+		l.logs = append(l.logs, string(g.log))
+	}
+	l.id, l.seq = l.logs[len(l.logs)-1], g.seq
+	l.tick = max(l.tick, g.tick)
+	l.entries = append(l.entries, entry{offset: offset, length: int32(len(line)),
+		log: uint16(len(l.logs) - 1), tape: uint16(len(l.tapes) - 1), seq: g.seq})
+}
 
 // ID is the id that the next event will carry.
-func (l *Log) ID() string { panic("journal: not built yet") }
+func (l *Log) ID() string { return l.id }
 
 // Owns says whether id is a log of this device, the present one or an earlier one.
-func (l *Log) Owns(id string) bool { panic("journal: not built yet") }
+func (l *Log) Owns(id string) bool {
+	for _, log := range l.logs {
+		if log == id {
+			return true
+		}
+	}
+	return id == l.id
+}
 
 // Seq is the seq of the last event of the present log, 0 when it has none.
-func (l *Log) Seq() uint64 { panic("journal: not built yet") }
+func (l *Log) Seq() uint64 { return l.seq }
 
 // Tick is the highest tick written or witnessed.
-func (l *Log) Tick() uint64 { panic("journal: not built yet") }
+func (l *Log) Tick() uint64 { return l.tick }
 
-// Witness raises the Lamport counter to a tick that was seen elsewhere.
-func (l *Log) Witness(tick uint64) { panic("journal: not built yet") }
+// Damage is what was found when the log was opened.
+func (l *Log) Damage() Damage { return l.damage }
+
+// Witness raises the Lamport counter to a tick that was seen elsewhere; beyond 2^52 it is not believed.
+func (l *Log) Witness(tick uint64) {
+	if tick <= maxWitness {
+		l.tick = max(l.tick, tick)
+	}
+}
 
 // Renew starts another log in the same file: what the device does when it learns of a fork.
 // The next event has seq 1. Earlier lines stay.
-func (l *Log) Renew(id string) { panic("journal: not built yet") }
+func (l *Log) Renew(id string) { l.id, l.seq, l.prev = id, 0, "" }
 
 // Append writes the drafts: one buffer, one write, one flush, then read back. When it returns
 // nil the lines are kept ("saved"). On any error nothing is kept, the log is as before and usable.
-// Each event gets the highest tick seen so far + 1.
-func (l *Log) Append(drafts []Draft) ([]Line, error) { panic("journal: not built yet") }
-
-// After gives the lines beyond upto, in the order written, at most most lines and size bytes
-// (the first line is given even when it is longer).
-func (l *Log) After(upto Frontier, most, size int) ([]Line, error) { panic("journal: not built yet") }
-
-// Count is the number of lines beyond upto.
-func (l *Log) Count(upto Frontier) int { panic("journal: not built yet") }
-
-// Each calls visit with every line in the order written, until visit returns false. The line is the caller's.
-func (l *Log) Each(visit func(Line) bool) error { panic("journal: not built yet") }
-
-// Damage is what was found when the log was opened.
-func (l *Log) Damage() Damage { panic("journal: not built yet") }
-
-// Damage tells what was wrong with a file when it was opened.
-type Damage struct {
-	Torn   int        // bytes cut off the end: a write that was never acknowledged
-	Bad    int        // stretches in the middle that could not be read and were skipped
-	Broken int        // lines whose prev is not the hash of the line before them
-	Aside  []Fragment // the bytes of Bad, still in the file (at most MaxAside bytes in all)
+// Each event gets the highest tick seen so far + 1. A crash in the midst may keep some of the
+// drafts, whole and in order, none of which was called saved.
+func (l *Log) Append(drafts []Draft) ([]Line, error) {
+	if len(drafts) == 0 {
+		return nil, nil
+	}
+	lines, buf, err := l.compose(drafts)
+	if err != nil {
+		return nil, err
+	}
+	t := l.tapes[len(l.tapes)-1]
+	at := t.end
+	if err := t.append(buf); err != nil {
+		return nil, err
+	}
+	for _, line := range lines {
+		g, _ := glance(line)
+		l.add(at, line, &g)
+		at += int64(len(line)) + frameExtra
+	}
+	l.prev = Hash(lines[len(lines)-1])
+	return lines, nil
 }
 
-// Fragment is a piece of a file that could not be read.
-type Fragment struct {
-	Offset int64
-	Bytes  []byte
+// compose gives the drafts their places and makes one buffer of them.
+func (l *Log) compose(drafts []Draft) (lines []Line, buf []byte, err error) {
+	at := place{log: l.id, seq: l.seq, prev: l.prev, tick: l.tick}
+	for i := range drafts {
+		at.seq++
+		at.tick++
+		line, err := drafts[i].line(at)
+		if err != nil {
+			return nil, nil, err
+		}
+		at.prev = Hash(line)
+		lines = append(lines, line)
+		buf = frame(buf, line)
+	}
+	return lines, buf, nil
+}
+
+// After gives the lines beyond upto, in the order written, at most most lines and size bytes
+// (the first line is given even when it is longer). Error: CodeReadFailed.
+func (l *Log) After(upto Frontier, most, size int) ([]Line, error) {
+	var lines []Line
+	seen := l.seen(upto)
+	for i := range l.entries {
+		e := &l.entries[i]
+		if e.seq <= seen[e.log] {
+			continue
+		}
+		size -= int(e.length) + 1
+		if len(lines) == most || len(lines) > 0 && size < 0 {
+			break
+		}
+		line, err := l.read(e)
+		if err != nil {
+			return nil, err
+		}
+		lines = append(lines, line)
+	}
+	return lines, nil
+}
+
+// Count is the number of lines beyond upto.
+func (l *Log) Count(upto Frontier) int {
+	n, seen := 0, l.seen(upto)
+	for i := range l.entries {
+		if l.entries[i].seq > seen[l.entries[i].log] {
+			n++
+		}
+	}
+	return n
+}
+
+// seen is upto by the log's place in logs.
+func (l *Log) seen(upto Frontier) []uint64 {
+	seen := make([]uint64, len(l.logs))
+	for i, log := range l.logs {
+		seen[i] = upto[log]
+	}
+	return seen
+}
+
+func (l *Log) read(e *entry) (Line, error) {
+	framed, err := l.tapes[e.tape].read(e.offset, int64(e.length)+frameExtra-1)
+	if err != nil {
+		return nil, err
+	}
+	line, ok := unframe(framed)
+	if !ok {
+		return nil, fault(CodeReadFailed, "a line changed since it was indexed")
+	}
+	return line, nil
+}
+
+// Each calls visit with every line in the order written, until visit returns false. The line is
+// the caller's. Error: CodeReadFailed.
+func (l *Log) Each(visit func(Line) bool) error {
+	var data []byte
+	have := -1
+	for i := range l.entries {
+		e := &l.entries[i]
+		if t := l.tapes[e.tape]; have != int(e.tape) {
+			var err error
+			if data, err = t.read(0, t.end); err != nil {
+				return err
+			}
+			have = int(e.tape)
+		}
+		if !visit(bytes.Clone(data[e.offset : e.offset+int64(e.length)])) {
+			return nil
+		}
+	}
+	return nil
 }

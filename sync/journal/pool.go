@@ -1,5 +1,10 @@
 package journal
 
+import (
+	"slices"
+	"strconv"
+)
+
 // PoolSize is the number of files that a device makes once, at its first start.
 const PoolSize = 16
 
@@ -12,51 +17,125 @@ type Slot struct {
 
 // Pool is the fixed set of files of a device and the streams that live in them: the own log, the
 // state, the pictures and one feed a site. A fresh file is trusted only when all were fresh
-// (the first start) or a later start has found it.
-type Pool struct{}
+// (the first start) or a later start has found it: files made late were seen to vanish.
+type Pool struct {
+	slots    []*slot
+	id       string // mark of this start
+	top      uint64 // highest generation seen
+	first    bool
+	log      *Log
+	state    *State
+	pictures *Pictures
+	feeds    map[string]*Feed
+}
+
+// slot is a file and what it holds.
+type slot struct {
+	name    string
+	fresh   bool
+	trusted bool
+	tape    *tape
+	header  header
+	active  bool // its stream writes here
+	data    []byte
+}
+
+func (s *slot) free() bool { return s.trusted && s.tape.end == 0 && !s.active }
 
 // OpenPool reads the headers of all files and recovers every stream. id is a new UUIDv7: the own log's id
 // if there is no log yet, and the mark of files claimed from now on.
-// Errors: CodeNoTrustedFile, CodeStorageFull, CodeReadFailed, CodeWriteFailed.
-func OpenPool(slots []Slot, id string) (*Pool, error) { panic("journal: not built yet") }
+// Errors: CodeNoTrustedFile (start again later), CodeReadFailed, and those of a write.
+func OpenPool(slots []Slot, id string) (*Pool, error) {
+	p := &Pool{id: id, first: true, feeds: map[string]*Feed{}}
+	for _, s := range slots {
+		p.first = p.first && s.Fresh
+	}
+	for _, s := range slots {
+		if err := p.read(s); err != nil {
+			return nil, err
+		}
+	}
+	for _, open := range []func() error{p.openState, p.openLog, p.openFeeds, p.openPictures} {
+		if err := open(); err != nil {
+			return nil, err
+		}
+	}
+	for _, s := range p.slots {
+		s.data = nil
+	}
+	return p, nil
+}
+
+// read takes one file in and finds out what it holds. What is left of a claim that never ended is cut.
+func (p *Pool) read(from Slot) (err error) {
+	s := &slot{name: from.Name, fresh: from.Fresh, trusted: !from.Fresh || p.first, tape: &tape{file: from.File}}
+	p.slots = append(p.slots, s)
+	if s.data, err = s.tape.all(); err != nil {
+		return err
+	}
+	s.header = readHeader(s.data)
+	p.top = max(p.top, s.header.Generation)
+	if sc := (scanner{data: s.data}); s.header.Stream == "" && len(s.data) > 0 {
+		if _, ok := sc.next(); !ok {
+			_ = s.tape.cut(0) // a failure leaves the tape dirty: tried again before the next write
+		}
+	}
+	return nil
+}
+
+// of gives the trusted files of a stream, oldest first.
+func (p *Pool) of(stream string) []*slot {
+	var found []*slot
+	for _, s := range p.slots {
+		if s.trusted && s.tape.end > 0 && s.header.Stream == stream {
+			found = append(found, s)
+		}
+	}
+	slices.SortStableFunc(found, func(a, b *slot) int {
+		if a.header.Generation < b.header.Generation {
+			return -1
+		}
+		return 1
+	})
+	return found
+}
+
+// claim writes the header of stream, and rest after it, into a free file, leaving at least spare others free.
+func (p *Pool) claim(stream string, rest []byte, spare int, none string) (*slot, error) {
+	var free []*slot
+	for _, s := range p.slots {
+		if s.free() {
+			free = append(free, s)
+		}
+	}
+	if len(free) <= spare {
+		return nil, &Fault{Code: none}
+	}
+	h := header{Pool: poolVersion, Generation: p.top + 1, Stream: stream,
+		Mark: p.id + "." + strconv.FormatUint(p.top+1, 10)}
+	line, err := marshal(h)
+	if err != nil {
+		return nil, &Fault{Code: CodeWriteFailed, Cause: err}
+	}
+	if err := free[0].tape.append(append(frame(nil, line), rest...)); err != nil {
+		return nil, err
+	}
+	p.top++
+	free[0].header, free[0].active = h, true
+	return free[0], nil
+}
+
+// release gives a file back. On error it is free all the same, but the next start may find it full.
+func (p *Pool) release(s *slot) error {
+	s.header, s.active = header{}, false
+	return s.tape.cut(0)
+}
 
 // Log is the device's own log.
-func (p *Pool) Log() *Log { panic("journal: not built yet") }
+func (p *Pool) Log() *Log { return p.log }
 
 // State is the small store of what the device must remember besides events.
-func (p *Pool) State() *State { panic("journal: not built yet") }
+func (p *Pool) State() *State { return p.state }
 
 // Pictures are the pictures that wait to be sent.
-func (p *Pool) Pictures() *Pictures { panic("journal: not built yet") }
-
-// Site is the feed of a site; a file is claimed for it when there is none.
-// Errors: CodeNoRoomForSite and those of a write.
-func (p *Pool) Site(id string) (*Feed, error) { panic("journal: not built yet") }
-
-// Sites are the ids of the sites that have a feed, sorted.
-func (p *Pool) Sites() []string { panic("journal: not built yet") }
-
-// DropSite gives a site's file back: its feed is gone. No feed is no error.
-func (p *Pool) DropSite(id string) error { panic("journal: not built yet") }
-
-// Report says what was found at the start.
-func (p *Pool) Report() Report { panic("journal: not built yet") }
-
-// Report says what a start found in the pool.
-type Report struct {
-	First  bool         // all files were fresh
-	Lost   []string     // names of files that had to be made again
-	Free   int          // trusted files that no stream has claimed
-	Files  []FileReport // those that hold something, by name
-	Damage int          // bad stretches over all files
-}
-
-// FileReport says what one file holds. Stream is "own", "state", "pictures", "site:<id>" or "" when
-// nothing could be made of it: such a file is left alone.
-type FileReport struct {
-	Name   string
-	Stream string
-	Size   int64
-	Active bool // false for an older file of a stream, kept but not written
-	Damage Damage
-}
+func (p *Pool) Pictures() *Pictures { return p.pictures }

@@ -1,24 +1,181 @@
 package journal
 
-import "encoding/json"
+import (
+	"bytes"
+	"encoding/json"
+	"slices"
+	"strings"
+)
 
-// State is a small store, key to JSON, last value wins: what was acknowledged, cursors, who I am, drafts on a screen.
-type State struct{}
+const (
+	// MaxStatePut bounds one Put in bytes.
+	MaxStatePut = 1 << 20
+
+	statePut   = `{"put":`        // begins a line that sets or drops keys
+	stateWhole = `{"whole":true}` // ends a snapshot: before it the file is not to be believed
+
+	// A state file is compacted when it is larger than compactFrom and compactTimes what it means.
+	compactFrom  = 256 << 10
+	compactTimes = 4
+)
+
+// State is a small store, key to JSON, last value wins: what was acknowledged, cursors, who I am,
+// drafts on a screen. Its file is compacted by writing a snapshot to a spare file of the pool.
+type State struct {
+	tape    *tape
+	values  map[string]json.RawMessage
+	live    int64 // bytes of keys and values
+	later   int64 // no compaction before the file is this long
+	damage  Damage
+	compact func(snapshot []byte) (*tape, error) // moves to another file, nil where there is none
+}
+
+// stateLine is the form of one record.
+type stateLine struct {
+	Put map[string]json.RawMessage `json:"put"`
+}
+
+// openState reads a state file. whole is false when its snapshot was never finished.
+func openState(t *tape, data []byte) (s *State, whole bool) {
+	s = &State{tape: t, values: map[string]json.RawMessage{}, later: compactFrom}
+	sc := scanner{data: data}
+	for p, ok := sc.next(); ok; p, ok = sc.next() {
+		switch {
+		case p.line != nil && string(p.line) == stateWhole:
+			whole = true
+		case p.line != nil && (p.offset == 0 && isHeader(p.line) || s.apply(p.line) == nil):
+		case p.line != nil:
+			s.damage.skip(p.offset, p.line)
+		default:
+			s.damage.skip(p.offset, p.bad)
+		}
+	}
+	s.damage.Torn = len(sc.tail())
+	return s, whole
+}
+
+// apply takes one record into memory.
+func (s *State) apply(line []byte) error {
+	if !bytes.HasPrefix(line, []byte(statePut)) {
+		return fault(CodeBadLine, "state")
+	}
+	var record stateLine
+	if err := json.Unmarshal(line, &record); err != nil {
+		return err
+	}
+	for key, value := range record.Put {
+		if old, ok := s.values[key]; ok {
+			s.live -= int64(len(key) + len(old))
+			delete(s.values, key)
+		}
+		if !isNull(value) {
+			s.values[key] = value
+			s.live += int64(len(key) + len(value))
+		}
+	}
+	return nil
+}
+
+func isNull(value json.RawMessage) bool { return len(value) == 0 || string(value) == "null" }
 
 // Get is the value of key; false when there is none. The bytes are not to be changed.
-func (s *State) Get(key string) (json.RawMessage, bool) { panic("journal: not built yet") }
+func (s *State) Get(key string) (json.RawMessage, bool) {
+	value, ok := s.values[key]
+	return value, ok
+}
 
 // Load unmarshals the value of key into into; false when there is none.
-func (s *State) Load(key string, into any) (bool, error) { panic("journal: not built yet") }
+func (s *State) Load(key string, into any) (bool, error) {
+	value, ok := s.values[key]
+	if !ok {
+		return false, nil
+	}
+	if err := json.Unmarshal(value, into); err != nil {
+		return true, &Fault{Code: CodeBadKey, Cause: err}
+	}
+	return true, nil
+}
 
-// Put keeps all values together, flushed, or none. A nil value drops its key.
-func (s *State) Put(values map[string]json.RawMessage) error { panic("journal: not built yet") }
+// Put keeps all values together, flushed, or none. A nil value, or the JSON null, drops its key.
+// Errors: CodeBadKey for what is not JSON or too long, and those of a write.
+func (s *State) Put(values map[string]json.RawMessage) error {
+	if len(values) == 0 {
+		return nil
+	}
+	line, err := marshal(stateLine{Put: values})
+	if err != nil {
+		return &Fault{Code: CodeBadKey, Cause: err}
+	}
+	if len(line) > MaxStatePut {
+		return fault(CodeBadKey, "too long for the state")
+	}
+	if err := s.tape.append(frame(nil, line)); err != nil {
+		return err
+	}
+	if err := s.apply(line); err != nil {
+		panic("journal: a state line that was just made cannot be read: " + err.Error())
+	}
+	s.maybeCompact()
+	return nil
+}
 
 // Set keeps one value, flushed.
-func (s *State) Set(key string, value any) error { panic("journal: not built yet") }
+func (s *State) Set(key string, value any) error {
+	raw, err := marshal(value)
+	if err != nil {
+		return &Fault{Code: CodeBadKey, Cause: err}
+	}
+	return s.Put(map[string]json.RawMessage{key: raw})
+}
 
 // Drop forgets keys, flushed. Unknown keys are no error.
-func (s *State) Drop(keys ...string) error { panic("journal: not built yet") }
+func (s *State) Drop(keys ...string) error {
+	gone := map[string]json.RawMessage{}
+	for _, key := range keys {
+		if _, ok := s.values[key]; ok {
+			gone[key] = nil
+		}
+	}
+	return s.Put(gone)
+}
 
 // Keys are the keys that begin with prefix, sorted.
-func (s *State) Keys(prefix string) []string { panic("journal: not built yet") }
+func (s *State) Keys(prefix string) []string {
+	var keys []string
+	for key := range s.values {
+		if strings.HasPrefix(key, prefix) {
+			keys = append(keys, key)
+		}
+	}
+	slices.Sort(keys)
+	return keys
+}
+
+// maybeCompact moves to a spare file when most of this one is old. A failure costs nothing: the
+// present file goes on, and it is tried again after some more writing.
+func (s *State) maybeCompact() {
+	if s.compact == nil || s.tape.end < s.later || s.tape.end < compactTimes*s.live {
+		return
+	}
+	s.later = s.tape.end + compactFrom
+	snapshot, err := s.snapshot()
+	if err != nil {
+		return
+	}
+	if t, err := s.compact(snapshot); err == nil {
+		s.tape, s.later = t, compactFrom
+	}
+}
+
+// snapshot is every key on a line of its own, so that damage takes one key, and the end mark.
+func (s *State) snapshot() ([]byte, error) {
+	var buf []byte
+	for _, key := range s.Keys("") {
+		line, err := marshal(stateLine{Put: map[string]json.RawMessage{key: s.values[key]}})
+		if err != nil {
+			return nil, err
+		}
+		buf = frame(buf, line)
+	}
+	return frame(buf, []byte(stateWhole)), nil
+}

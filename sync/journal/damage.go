@@ -1,0 +1,32 @@
+package journal
+
+import "bytes"
+
+// MaxAside bounds the bytes of bad stretches that a Damage carries; the file keeps them all.
+const MaxAside = 64 << 10
+
+// Damage tells what was wrong with a file when it was opened.
+type Damage struct {
+	Torn   int        // bytes cut off the end: a write that was never acknowledged
+	Bad    int        // stretches in the middle that could not be read and were skipped
+	Broken int        // lines of the own log whose prev is not the hash of the line before them
+	Aside  []Fragment // the bytes of Bad, still in the file (at most MaxAside bytes in all)
+}
+
+// Fragment is a piece of a file that could not be read.
+type Fragment struct {
+	Offset int64
+	Bytes  []byte
+}
+
+// skip counts a bad stretch and sets its bytes aside.
+func (d *Damage) skip(offset int64, raw []byte) {
+	d.Bad++
+	held := 0
+	for _, f := range d.Aside {
+		held += len(f.Bytes)
+	}
+	if held+len(raw) <= MaxAside {
+		d.Aside = append(d.Aside, Fragment{Offset: offset, Bytes: bytes.Clone(raw)})
+	}
+}

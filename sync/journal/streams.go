@@ -1,0 +1,151 @@
+package journal
+
+import "slices"
+
+// openState believes the newest state file whose snapshot was finished, and empties the others. When
+// none was finished (its end mark was damaged) the newest is taken as it is.
+func (p *Pool) openState() error {
+	files := p.of(streamState)
+	var chosen *slot
+	for i := len(files) - 1; i >= 0; i-- {
+		s, whole := openState(files[i].tape, files[i].data)
+		if chosen == nil && (whole || i == 0) {
+			chosen, p.state = files[i], s
+			break
+		}
+	}
+	for _, s := range files {
+		if s != chosen {
+			_ = p.release(s) // nothing in it counts; a failure is tried again before the next write
+		}
+	}
+	if chosen == nil {
+		s, err := p.claim(streamState, frame(nil, []byte(stateWhole)), 0, CodeNoTrustedFile)
+		if err != nil {
+			return err
+		}
+		chosen = s
+		p.state, _ = openState(s.tape, nil)
+	}
+	chosen.active = true
+	if torn := p.state.damage.Torn; torn > 0 {
+		_ = chosen.tape.cut(chosen.tape.end - int64(torn))
+	}
+	p.state.compact = p.compact(chosen)
+	return nil
+}
+
+// compact moves the state to a spare file; after the snapshot is flushed the old file is given back.
+func (p *Pool) compact(old *slot) func([]byte) (*tape, error) {
+	return func(snapshot []byte) (*tape, error) {
+		s, err := p.claim(streamState, snapshot, 0, CodeNoRoomForSite)
+		if err != nil {
+			return nil, err
+		}
+		_ = p.release(old) // the newer snapshot counts, whatever becomes of the cut
+		p.state.compact = p.compact(s)
+		return s.tape, nil
+	}
+}
+
+func (p *Pool) openLog() error {
+	files := p.of(streamOwn)
+	if len(files) == 0 {
+		s, err := p.claim(streamOwn, nil, 0, CodeNoTrustedFile)
+		if err != nil {
+			return err
+		}
+		files = append(files, s)
+	}
+	var reels []reel
+	for _, s := range files {
+		reels = append(reels, reel{s.tape, s.data})
+	}
+	files[len(files)-1].active = true
+	p.log = openLog(p.id, reels)
+	return nil
+}
+
+// openFeeds opens the newest file of each site. Older ones are left alone and told by Report.
+func (p *Pool) openFeeds() error {
+	for _, s := range p.slots {
+		site := siteOf(s.header.Stream)
+		if site == "" || !s.trusted || p.feeds[site] != nil {
+			continue
+		}
+		files := p.of(s.header.Stream)
+		newest := files[len(files)-1]
+		newest.active = true
+		p.feeds[site] = openFeed(newest.tape, newest.data, newest.header.Mark, p.log)
+	}
+	return nil
+}
+
+// openPictures opens the newest pictures file, if there is one; it is claimed by the first picture.
+func (p *Pool) openPictures() error {
+	p.pictures = &Pictures{state: p.state}
+	p.pictures.claim = func() (*tape, error) {
+		s, err := p.claim(streamPictures, nil, spareForState, CodeNoRoomForSite)
+		if err != nil {
+			return nil, err
+		}
+		return s.tape, nil
+	}
+	if files := p.of(streamPictures); len(files) > 0 {
+		newest := files[len(files)-1]
+		newest.active = true
+		p.pictures.open(newest.tape, newest.data)
+	}
+	_ = p.pictures.free() // what is not freed now is freed at the next start
+	return nil
+}
+
+const (
+	spareForState    = 1 // a file is kept free for the state's next snapshot
+	spareForPictures = 1 // and one for pictures, until they have theirs
+)
+
+// Site is the feed of a site; a file is claimed for it when there is none.
+// Errors: CodeNoRoomForSite and those of a write.
+func (p *Pool) Site(id string) (*Feed, error) {
+	if f := p.feeds[id]; f != nil {
+		return f, nil
+	}
+	if !isToken(id) {
+		return nil, fault(CodeBadLine, "site")
+	}
+	spare := spareForState
+	if p.pictures.tape == nil {
+		spare += spareForPictures
+	}
+	s, err := p.claim(sitePrefix+id, nil, spare, CodeNoRoomForSite)
+	if err != nil {
+		return nil, err
+	}
+	f := openFeed(s.tape, nil, s.header.Mark, p.log)
+	p.feeds[id] = f
+	return f, nil
+}
+
+// Sites are the ids of the sites that have a feed, sorted.
+func (p *Pool) Sites() []string {
+	var ids []string
+	for id := range p.feeds {
+		ids = append(ids, id)
+	}
+	slices.Sort(ids)
+	return ids
+}
+
+// DropSite gives a site's files back: its feed is gone and must not be used again. No feed is no
+// error. After an error of a write the feed is gone for now, but the next start may find it again.
+func (p *Pool) DropSite(id string) error {
+	delete(p.feeds, id)
+	var failed error
+	for _, s := range p.of(sitePrefix + id) {
+		if err := p.release(s); err != nil {
+			failed = err
+		}
+	}
+	return failed
+}

@@ -1,0 +1,122 @@
+package journal
+
+import (
+	"bytes"
+	"errors"
+	"io"
+)
+
+// tape is a File that is only appended to, each write checked. After a failed write the file is
+// cut back to where it was; if that fails too, it is tried again before the next write.
+type tape struct {
+	file  File
+	end   int64
+	dirty bool // something may stand beyond end
+}
+
+// append writes buf at the end, flushes, and reads it back. On error the tape is as before.
+func (t *tape) append(buf []byte) error {
+	if t.dirty {
+		if err := t.restore(); err != nil {
+			return err
+		}
+	}
+	if err := t.write(buf); err != nil {
+		t.dirty = true
+		_ = t.restore() // a failure leaves dirty set: tried again before the next write
+		return err
+	}
+	t.end += int64(len(buf))
+	return nil
+}
+
+func (t *tape) write(buf []byte) error {
+	n, err := t.file.WriteAt(buf, t.end)
+	if err != nil {
+		return wrap(err, CodeWriteFailed)
+	}
+	if n != len(buf) {
+		return fault(CodeStorageFull, "not all bytes were written")
+	}
+	if err := t.file.Sync(); err != nil {
+		return wrap(err, CodeWriteFailed)
+	}
+	size, err := t.file.Size()
+	if err != nil {
+		return wrap(err, CodeWriteFailed)
+	}
+	if size < t.end+int64(len(buf)) {
+		return fault(CodeStorageFull, "the file is shorter than what was written")
+	}
+	return t.verify(buf, size)
+}
+
+func (t *tape) verify(buf []byte, size int64) error {
+	if size != t.end+int64(len(buf)) {
+		return fault(CodeWriteFailed, "the file is longer than what was written")
+	}
+	back := make([]byte, len(buf))
+	if n, err := t.file.ReadAt(back, t.end); n != len(back) {
+		return &Fault{Code: CodeWriteFailed, Cause: err}
+	}
+	if !bytes.Equal(back, buf) {
+		return fault(CodeWriteFailed, "other bytes came back than were written")
+	}
+	return nil
+}
+
+// restore cuts the file to end and flushes.
+func (t *tape) restore() error {
+	if err := t.file.Truncate(t.end); err != nil {
+		return wrap(err, CodeWriteFailed)
+	}
+	if err := t.file.Sync(); err != nil {
+		return wrap(err, CodeWriteFailed)
+	}
+	if size, err := t.file.Size(); err != nil || size != t.end {
+		return &Fault{Code: CodeWriteFailed, Cause: err}
+	}
+	t.dirty = false
+	return nil
+}
+
+// cut makes size the end of the tape.
+func (t *tape) cut(size int64) error {
+	t.end, t.dirty = size, true
+	return t.restore()
+}
+
+// all reads the whole file and puts the end behind it.
+func (t *tape) all() ([]byte, error) {
+	size, err := t.file.Size()
+	if err != nil {
+		return nil, wrap(err, CodeReadFailed)
+	}
+	t.end = size
+	return t.read(0, size)
+}
+
+// read gives n bytes from offset.
+func (t *tape) read(offset, n int64) ([]byte, error) {
+	buf := make([]byte, n)
+	if n == 0 {
+		return buf, nil
+	}
+	got, err := t.file.ReadAt(buf, offset)
+	if int64(got) != n {
+		if err == nil || errors.Is(err, io.EOF) {
+			err = io.ErrUnexpectedEOF
+		}
+		return nil, wrap(err, CodeReadFailed)
+	}
+	return buf, nil
+}
+
+// wrap gives err a code unless it brings its own.
+func wrap(err error, code string) error {
+	var f *Fault
+	if errors.As(err, &f) {
+		return err
+	}
+	return &Fault{Code: code, Cause: err}
+}
