@@ -154,7 +154,7 @@ func digest(t *testing.T, f *FixtureState) string {
 	out := map[string]any{"fixture": f.Name, "programs": f.Programs}
 	for _, l := range f.Looks {
 		var seconds []string
-		for _, s := range l.Seconds {
+		for _, s := range l.Again {
 			seconds = append(seconds, s.ID)
 		}
 		out[l.ID] = []any{l.Look, l.State(), l.Withdrawn, l.SeenAgain, seconds, l.Story}

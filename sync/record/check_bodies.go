@@ -65,7 +65,7 @@ func (b *Program) checkLimit(c *checker) {
 	}
 }
 
-func needsRef(unit string) bool { return unit == "std cm3/min" || unit == "std cm3/s" }
+func needsRef(unit string) bool { return unit != "mol/s" }
 
 func (b *Joint) check(c *checker) {
 	c.text("name", b.Name, NameLength, true)

@@ -74,8 +74,8 @@ func (l *LookState) lastSecond() *LookState {
 	if mend := l.lastMend(); mend != nil {
 		after = l.stepOf(mend.Done.Event)
 	}
-	for i := len(l.Seconds) - 1; i >= 0; i-- {
-		s := l.Seconds[i]
+	for i := len(l.Again) - 1; i >= 0; i-- {
+		s := l.Again[i]
 		if s.Withdrawn || l.stepOf(s.Made.Event) < after {
 			continue
 		}

@@ -57,7 +57,7 @@ type LookState struct {
 	SeenAgain string // id of the finding of a later round at the same joint, "" when none
 	Story     []Step
 	Mends     []*MendState
-	Seconds   []*LookState // second looks at this finding, oldest first
+	Again     []*LookState // second looks at this finding, oldest first
 	Reviews   []*ReviewState
 	Pictures  []*PictureState
 }

@@ -28,7 +28,7 @@ func (r *replayer) lookMade(e journal.Event, by By, b *Look) {
 // later round, of every finding that still stands at its joint.
 func (r *replayer) answerEarlier(look *LookState) {
 	for _, earlier := range r.standingAt(look) {
-		earlier.Seconds = append(earlier.Seconds, look)
+		earlier.Again = append(earlier.Again, look)
 		earlier.Story = append(earlier.Story, Step{Kind: LookMade, Done: look.Made, Body: &look.Look})
 		if look.IsFinding() && look.Second != earlier.ID && look.Round != earlier.Round {
 			earlier.SeenAgain = look.ID

@@ -1,0 +1,92 @@
+package summary
+
+import (
+	"math"
+
+	"jointwalk/sync/record"
+)
+
+// sameTo is how far two computations of one figure may differ, relatively:
+// processors differ in the last bits of some functions.
+const sameTo = 1e-9
+
+// Finding tells all of one finding.
+func (d *Desk) Finding(q FindingQuestion) (Finding, error) {
+	f, err := d.seen(d.Book.FixtureOfLook(q.ID), UnknownFinding)
+	if err != nil {
+		return Finding{}, err
+	}
+	l := f.LookByID(q.ID)
+	newest := l.Newest()
+	out := Finding{
+		Card: d.findingCard(f, l), Site: f.Site, EventID: l.Made.Event, Observation: newest.Observation,
+		Wiped: l.Wiped, Note: l.Note, Estimate: d.estimateOf(f, l), Shown: newest.Shown,
+		Story: d.story(l), Pictures: []record.Picture{},
+	}
+	if r := f.Round(l.Round); r != nil {
+		out.Conditions, out.Program = r.Conditions, d.programCard(f.ProgramVersion(r.Program))
+	}
+	out.Agrees = agrees(newest.Shown, out.Estimate.Figure)
+	for _, p := range l.Pictures {
+		out.Pictures = append(out.Pictures, p.Picture)
+	}
+	return out, nil
+}
+
+// agrees says whether what the person saw and what is computed now are the
+// same figure.
+func agrees(shown *record.Shown, now *Figure) bool {
+	if shown == nil || now == nil {
+		return shown == nil && now == nil
+	}
+	for i, was := range []float64{shown.Median, shown.Low, shown.High} {
+		if math.Abs(was-now.MolPerSecond[i]) > sameTo*math.Abs(was) {
+			return false
+		}
+	}
+	return true
+}
+
+// What a step of a story is.
+const (
+	StepSeen      = "seen"
+	StepAmended   = "amended"
+	StepMended    = "mended"
+	StepSecond    = "second-look"
+	StepReviewed  = "reviewed"
+	StepPicture   = "picture"
+	StepWithdrawn = "withdrawn"
+)
+
+// story is what happened to a finding, oldest first.
+func (d *Desk) story(l *record.LookState) []Step {
+	steps := []Step{}
+	for i, s := range l.Story {
+		step := Step{Event: s.Done.Event, Who: d.stamp(s.Done), Off: s.Withdrawn}
+		step.What, step.Codes, step.Note = told(s.Body)
+		if s.Kind == record.LookMade && i > 0 {
+			step.What = StepSecond
+		}
+		steps = append(steps, step)
+	}
+	return steps
+}
+
+// told is a step's kind, codes and note by its body.
+func told(body any) (what string, codes []string, note string) {
+	switch b := body.(type) {
+	case *record.Look:
+		return StepSeen, []string{string(b.Result)}, b.Note
+	case *record.LookAmendment:
+		return StepAmended, nil, b.Why
+	case *record.Mend:
+		return StepMended, []string{b.When, b.Cause, b.Action}, b.Note
+	case *record.Review:
+		return StepReviewed, []string{b.Verdict}, b.Note
+	case *record.Picture:
+		return StepPicture, nil, ""
+	case *record.Reason:
+		return StepWithdrawn, nil, b.Why
+	}
+	return "", nil, ""
+}

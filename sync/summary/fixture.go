@@ -1,0 +1,93 @@
+package summary
+
+import (
+	"jointwalk/calc/quantity"
+	"jointwalk/sync/record"
+)
+
+// Fixture tells all of one fixture.
+func (d *Desk) Fixture(q FixtureQuestion) (Fixture, error) {
+	f, err := d.seen(d.Book.Fixture(q.ID), UnknownFixture)
+	if err != nil {
+		return Fixture{}, err
+	}
+	last := lastConditions(f)
+	out := Fixture{
+		ID: f.ID, Site: f.Site, SiteName: d.siteName(f.Site), Name: f.Name, Place: f.Place, Note: f.Note, Tag: f.Tag,
+		Mark: fixtureMark(f), Says: d.fixtureSays(f), Program: d.programCard(f.Program()),
+		Joints: []JointCard{}, Retired: []JointCard{}, Rounds: d.roundCards(f),
+		Findings: d.cards(f, f.Looks, (*record.LookState).Stands),
+		Last:     last, Cautions: cautions(last), Made: d.stamp(f.Made),
+	}
+	for _, j := range f.Joints {
+		if j.Retired {
+			out.Retired = append(out.Retired, jointCard(j))
+		} else {
+			out.Joints = append(out.Joints, jointCard(j))
+		}
+	}
+	if r := f.OpenRound(); r != nil {
+		out.OpenRound = r.ID
+	}
+	return out, nil
+}
+
+// roundCards lists a fixture's rounds, newest first.
+func (d *Desk) roundCards(f *record.FixtureState) []RoundCard {
+	cards := []RoundCard{}
+	for i := len(f.Rounds) - 1; i >= 0; i-- {
+		r := f.Rounds[i]
+		card := RoundCard{ID: r.ID, Started: d.stamp(r.Started), Says: d.roundSays(f, r)}
+		if r.Ended != nil {
+			ended := d.stamp(*r.Ended)
+			card.Ended = &ended
+		}
+		cards = append(cards, card)
+	}
+	return cards
+}
+
+// lastConditions are those of the last round or, before the first, those that
+// the program suggests: nil without either.
+func lastConditions(f *record.FixtureState) *record.Conditions {
+	if n := len(f.Rounds); n > 0 {
+		c := f.Rounds[n-1].Conditions
+		return &c
+	}
+	p := f.Program()
+	if p == nil {
+		return nil
+	}
+	return &record.Conditions{
+		Gas: p.Gas, Pressure: p.Pressure, Ambient: record.Amount{Value: 20, Unit: "degC"},
+		Solution: "film", Wetted: "after",
+	}
+}
+
+// The cautions before a round, as codes. Their words defer to the rated
+// pressure, site rules, local codes and licensed practice.
+const (
+	CautionAutomaticOff = "automatic-off"
+	CautionRated        = "rated-pressure"
+	CautionVacuum       = "vacuum-station"
+	CautionWetting      = "wetting"
+	CautionGas          = "gas"
+	CautionInert        = "gas-inert"
+)
+
+// cautions are those that belong to the start of a round under conditions; nil
+// conditions give those that always belong.
+func cautions(c *record.Conditions) []string {
+	out := []string{CautionAutomaticOff, CautionRated}
+	if c == nil {
+		return append(out, CautionWetting, CautionGas)
+	}
+	if p, err := quantity.From[quantity.Gauge](c.Pressure.Value, c.Pressure.Unit); err == nil && p < 0 {
+		out = append(out, CautionVacuum)
+	}
+	out = append(out, CautionWetting, CautionGas)
+	if c.Gas != "air" {
+		out = append(out, CautionInert)
+	}
+	return out
+}

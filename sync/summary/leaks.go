@@ -1,0 +1,72 @@
+package summary
+
+import (
+	"cmp"
+	"slices"
+
+	"jointwalk/sync/record"
+)
+
+// estimateOf is what a finding says now, remembered where the desk remembers.
+func (d *Desk) estimateOf(f *record.FixtureState, l *record.LookState) Estimate {
+	newest := l.Newest()
+	if newest.Observation == nil {
+		return Estimate{CannotSay: "not-sized"}
+	}
+	key := newest.ID + " " + newest.Story[len(newest.Story)-1].Done.Event
+	if e, known := d.memo[key]; known {
+		return e
+	}
+	e := sizeUp(newest.Observation, sceneOf(f, f.Round(newest.Round), newest.Joint))
+	if d.memo != nil {
+		d.memo[key] = e
+	}
+	return e
+}
+
+// findingCard is a finding in a list.
+func (d *Desk) findingCard(f *record.FixtureState, l *record.LookState) FindingCard {
+	e := d.estimateOf(f, l)
+	card := FindingCard{
+		ID: l.ID, Fixture: f.ID, FixtureName: f.Name, Round: l.Round, Joint: l.Joint,
+		Mark: markOfFinding(l), State: string(l.State()), Figure: e.Figure, Share: e.Share,
+		CannotSay: e.CannotSay, Seen: d.stamp(l.Made), Review: l.Verdict(),
+	}
+	if j := f.Joint(l.Joint); j != nil {
+		card.JointName, card.Circuit = j.Name, j.Circuit
+	}
+	return card
+}
+
+// rank puts findings in the order in which to mend them: gross first, then by
+// size.
+func rank(cards []FindingCard) {
+	slices.SortStableFunc(cards, func(a, b FindingCard) int {
+		return cmp.Or(cmp.Compare(weight(b), weight(a)), cmp.Compare(a.JointName, b.JointName))
+	})
+}
+
+// weight is a finding's size in mol/s; a gross leak outweighs every sized one,
+// a leak without a figure stands last.
+func weight(c FindingCard) float64 {
+	const grossest = 1e9
+	switch {
+	case c.Mark == Burst:
+		return grossest
+	case c.Figure == nil:
+		return 0
+	}
+	return c.Figure.MolPerSecond[0]
+}
+
+// cards are the findings among some looks, ranked; only those that pass keep.
+func (d *Desk) cards(f *record.FixtureState, looks []*record.LookState, keep func(*record.LookState) bool) []FindingCard {
+	out := []FindingCard{}
+	for _, l := range looks {
+		if l.OwnFinding() && keep(l) {
+			out = append(out, d.findingCard(f, l))
+		}
+	}
+	rank(out)
+	return out
+}
