@@ -1,0 +1,22 @@
+import { said, t } from '../words';
+import { day } from '../words/when';
+import { MarkShape } from './Mark';
+
+/** One look in a strip. */
+export interface StripLook {
+  mark: string;
+  time: string;
+}
+
+/** The marks of a joint's last looks, oldest first, read out as one text. */
+export function Strip({ looks }: { looks: readonly StripLook[] }) {
+  if (looks.length === 0) return null;
+  const text = looks.map((look) => `${day(look.time)}: ${said('mark', look.mark)}`).join('; ');
+  return (
+    <span class="strip" role="img" aria-label={t('strip.label', { names: text })}>
+      {looks.map((look) => (
+        <MarkShape key={look.time} mark={look.mark} />
+      ))}
+    </span>
+  );
+}

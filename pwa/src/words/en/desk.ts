@@ -1,0 +1,2 @@
+/** English words of the section "desk". */
+export const desk = {};

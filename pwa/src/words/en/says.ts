@@ -1,0 +1,26 @@
+/** English sentences for the phrases that the engine says. */
+export const says = {
+  'says.no-joints': 'No joints are listed yet.',
+  'says.no-program': 'No program is set: there is no limit to compare with.',
+  'says.never-looked': 'Nobody has looked at this fixture yet.',
+  'says.all-tight': { one: 'Nothing seen at its one joint.', other: 'Nothing seen at all {n} joints.' },
+  'says.nothing-open': 'No leak is open.',
+  'says.leaks-open': { one: 'One leak open.', other: '{n} leaks open.' },
+  'says.leaks-open-share': {
+    one: 'One leak open, about {share} % of the limit.',
+    other: '{n} leaks open, together about {share} % of the limit.',
+  },
+  'says.gross-open': { one: 'One gross leak open: {names}.', other: '{n} gross leaks open: {names}.' },
+  'says.waiting': {
+    one: '{names} was mended and waits for its second look.',
+    other: '{names} were mended and wait for their second look.',
+  },
+  'says.not-seen': { one: '{names} was not seen.', other: '{names} were not seen.' },
+  'says.partly': { one: '{names} was seen only partly.', other: '{names} were seen only partly.' },
+  'says.not-reached': { one: '{names} was not reached.', other: '{names} were not reached.' },
+  'says.not-looked': { one: 'One joint is not looked at yet.', other: '{n} joints are not looked at yet.' },
+  'says.round-running': 'A round is running: {done} of {all} joints.',
+  'says.looked': '{done} of {all} joints looked at.',
+  'says.found': { one: 'One leak found.', other: '{n} leaks found.' },
+  'says.none-found': 'No leak found.',
+};

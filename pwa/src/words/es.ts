@@ -1,0 +1,13 @@
+/** The Spanish catalogue; a test holds its keys equal to the English ones. */
+import type { Catalogue } from './catalogue';
+import type { Code } from './en';
+import { common } from './es/common';
+import { codes } from './es/codes';
+import { desk } from './es/desk';
+import { look } from './es/look';
+import { round } from './es/round';
+import { says } from './es/says';
+import { scan } from './es/scan';
+import { start } from './es/start';
+
+export const es: Catalogue<Code> = { ...common, ...codes, ...says, ...look, ...round, ...scan, ...start, ...desk };

@@ -1,0 +1,29 @@
+/** Spanish sentences for the phrases that the engine says. */
+import type { Catalogue } from '../catalogue';
+import type { says as english } from '../en/says';
+
+export const says: Catalogue<keyof typeof english> = {
+  'says.no-joints': 'Aún no hay juntas en la lista.',
+  'says.no-program': 'No hay programa: falta un límite con el que comparar.',
+  'says.never-looked': 'Nadie ha mirado aún este utillaje.',
+  'says.all-tight': { one: 'Nada visto en su única junta.', other: 'Nada visto en las {n} juntas.' },
+  'says.nothing-open': 'Ninguna fuga abierta.',
+  'says.leaks-open': { one: 'Una fuga abierta.', other: '{n} fugas abiertas.' },
+  'says.leaks-open-share': {
+    one: 'Una fuga abierta, cerca del {share} % del límite.',
+    other: '{n} fugas abiertas, juntas cerca del {share} % del límite.',
+  },
+  'says.gross-open': { one: 'Una fuga grande abierta: {names}.', other: '{n} fugas grandes abiertas: {names}.' },
+  'says.waiting': {
+    one: '{names}: reparada, falta mirarla otra vez.',
+    other: '{names}: reparadas, falta mirarlas otra vez.',
+  },
+  'says.not-seen': { one: '{names}: no se vio.', other: '{names}: no se vieron.' },
+  'says.partly': { one: '{names}: vista solo en parte.', other: '{names}: vistas solo en parte.' },
+  'says.not-reached': { one: '{names}: no se alcanzó.', other: '{names}: no se alcanzaron.' },
+  'says.not-looked': { one: 'Falta mirar una junta.', other: 'Faltan por mirar {n} juntas.' },
+  'says.round-running': 'Hay una ronda en marcha: {done} de {all} juntas.',
+  'says.looked': '{done} de {all} juntas miradas.',
+  'says.found': { one: 'Una fuga encontrada.', other: '{n} fugas encontradas.' },
+  'says.none-found': 'Ninguna fuga encontrada.',
+};

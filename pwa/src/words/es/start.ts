@@ -1,0 +1,85 @@
+/** Spanish words of the section "start". */
+import type { Catalogue } from '../catalogue';
+import type { start as english } from '../en/start';
+
+export const start: Catalogue<keyof typeof english> = {
+  'start.title': 'Jointwalk',
+  'start.lead': 'Este dispositivo aún no está enlazado.',
+  'start.how': 'Pide una invitación. Es un código QR o un código corto, y vale para un dispositivo.',
+  'start.lost':
+    'Este dispositivo ya estuvo enlazado. Lo que no ha enviado sigue aquí; enlázalo otra vez para enviarlo.',
+  'start.scan': 'Escanear la invitación',
+  'start.type': 'Escribir el código',
+  'start.link': 'Abrir el enlace',
+  'start.code': 'Código de la invitación',
+  'start.code-hint': 'Está debajo del código QR de la invitación.',
+  'start.device': 'Nombre de este dispositivo',
+  'start.device-hint': 'Para que se sepa cuál es.',
+  'start.device-phone': 'Teléfono de {name}',
+  'start.device-plain': 'Teléfono',
+  'start.device-tablet': 'Tableta',
+  'start.device-desk': 'Escritorio',
+  'start.pair': 'Enlazar este dispositivo',
+  'start.pairing': 'Enlazando',
+  'start.other': 'No es una invitación de esta instalación:',
+  'start.heard': 'Invitación leída. Pon nombre al dispositivo y enlázalo.',
+  'start.first':
+    'Aún no hay nadie aquí. Abre el enlace de configuración que imprimió el servidor, o escribe su código.',
+  'start.setup-open': 'Configurar esta instalación',
+
+  'setup.title': 'Configurar',
+  'setup.lead': 'Eres la primera persona aquí. Puedes hacerlo todo e invitar a los demás.',
+  'setup.done': 'Esta instalación ya está configurada. Para entrar, pide una invitación.',
+  'setup.code': 'Código de configuración',
+  'setup.code-hint': 'El servidor lo imprimió en su terminal junto con el enlace.',
+  'setup.name': 'Tu nombre',
+  'setup.with': 'Empezar con',
+  'setup.empty': 'Un libro vacío',
+  'setup.example': 'La planta de ejemplo',
+  'setup.example-what':
+    'Una planta inventada: tres utillajes con un año de rondas. Puede quedarse junto a tus propias plantas.',
+  'setup.empty-what': 'Sin nada dentro. Después añade una planta y su primer utillaje.',
+  'setup.go': 'Empezar',
+  'setup.going': 'Configurando',
+
+  'join.title': 'Entrar',
+  'join.install': 'Primero pon la aplicación en este teléfono',
+  'join.install-why':
+    'Instalada, se abre sin red y guarda lo que registras. Enlaza dentro de la aplicación: lo que guarda una página del navegador es otro almacén.',
+  'join.install-do': 'Instalar',
+  'join.install-wait': 'Instalada. Ábrela desde la pantalla de inicio y escanea allí la invitación.',
+  'join.ios-1': 'Toca el signo de compartir: el cuadrado con la flecha hacia arriba.',
+  'join.ios-2': 'Elige «Añadir a pantalla de inicio» y luego «Añadir».',
+  'join.ios-3': 'Abre la aplicación desde la pantalla de inicio y escanea allí la invitación, o escribe su código.',
+  'join.menu-1': 'Abre el menú del navegador.',
+  'join.menu-2': 'Elige «Añadir a pantalla de inicio» o «Instalar aplicación».',
+  'join.menu-3': 'Abre la aplicación desde la pantalla de inicio y escanea allí la invitación, o escribe su código.',
+  'join.your-code': 'El código de tu invitación',
+  'join.here': 'Enlazar aquí, en el navegador',
+  'join.lead': 'Te han invitado. Pon nombre a este dispositivo y enlázalo.',
+
+  'connection.title': 'Por qué este dispositivo no puede trabajar sin red',
+  'connection.insecure':
+    'Esta conexión no es segura, y los navegadores solo guardan aplicaciones para usar sin red desde conexiones seguras. Todo funciona mientras se alcance el servidor; sin red, la página desaparece.',
+  'connection.untrusted':
+    'Este dispositivo no confía en el certificado del servidor, así que el navegador no guarda la aplicación. Todo funciona mientras se alcance el servidor; sin red, la página desaparece.',
+  'connection.no-worker':
+    'Este navegador no guarda aplicaciones para usar sin red: quizá una ventana privada o un ajuste. Todo funciona mientras se alcance el servidor.',
+  'connection.trust': 'Cómo llega este dispositivo a confiar',
+  'connection.trust-none':
+    'Quien lleva el servidor puede activarlo: arrancarlo con --https=local, o darle un certificado con --https=files.',
+
+  'start-fault.code-wrong': 'Ese código no es correcto. Compáralo con la invitación.',
+  'start-fault.code-used': 'Esta invitación ya se usó. Pide otra; cada una vale para un dispositivo.',
+  'start-fault.code-expired': 'Esta invitación ha caducado. Pide otra.',
+  'start-fault.too-many-tries': 'Demasiados intentos fallidos: la invitación se cerró. Pide otra.',
+  'start-fault.setup-wrong':
+    'Ese código de configuración no es correcto. El servidor imprime uno nuevo en cada arranque; usa el último.',
+  'start-fault.setup-expired': 'El código de configuración ha caducado. Arranca el servidor otra vez: imprime uno nuevo.',
+  'start-fault.setup-done': 'Esta instalación ya está configurada. Para entrar, pide una invitación.',
+  'start-fault.name-missing': 'Hace falta un nombre.',
+  'start-fault.device-missing': 'El dispositivo necesita un nombre.',
+  'start-fault.offline':
+    'No se alcanza el servidor. Enlazar lo necesita una vez; no se ha perdido nada. Prueba otra vez con red.',
+  'start-fault.failed': 'No funcionó. No se ha cambiado nada; prueba otra vez.',
+};

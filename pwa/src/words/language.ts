@@ -1,0 +1,59 @@
+/**
+ * The language of this device: chosen by the person, else the browser's, else
+ * English. The choice is kept on the device; losing it costs nothing.
+ */
+import { signal } from '@preact/signals';
+import type { Catalogue } from './catalogue';
+import { type Code, en } from './en';
+
+/** The languages that have a catalogue. */
+export const languages = ['en', 'es'] as const;
+export type Language = (typeof languages)[number];
+
+const key = 'jointwalk-language';
+
+/** The language that the screens speak now. */
+export const language = signal<Language>('en');
+
+let catalogue: Catalogue<Code> = en;
+
+/** The catalogue of the language that is spoken now. */
+export function spoken(): Catalogue<Code> {
+  return language.value === 'en' ? en : catalogue;
+}
+
+/** The language to begin with. */
+export function preferred(): Language {
+  const kept = remembered();
+  const wished = kept === null ? navigator.languages : [kept];
+  for (const tag of wished) {
+    const found = languages.find((one) => tag.toLowerCase().startsWith(one));
+    if (found !== undefined) return found;
+  }
+  return 'en';
+}
+
+/** Speak a language from now on and keep the choice on this device. */
+export async function choose(next: Language): Promise<void> {
+  await speak(next);
+  try {
+    localStorage.setItem(key, next);
+  } catch {
+    // A browser that keeps nothing still speaks the language until it is closed.
+  }
+}
+
+/** Speak a language without keeping the choice; sets the page's `lang`. */
+export async function speak(next: Language): Promise<void> {
+  if (next === 'es') catalogue = (await import('./es')).es;
+  language.value = next;
+  document.documentElement.lang = next;
+}
+
+function remembered(): string | null {
+  try {
+    return localStorage.getItem(key);
+  } catch {
+    return null;
+  }
+}
