@@ -22,24 +22,22 @@ func Together(looks []Look) (Bound, error) {
 	if len(looks) == 0 {
 		panic("unseen: together of no looks")
 	}
-	var floors quantity.MolarFlow
+	var floors, beyond quantity.MolarFlow // beyond: what joint k may leak over its floor
 	var most Bound
 	for i, l := range looks {
 		b, err := l.Bound()
 		if err != nil || b.Cannot != "" {
 			return b, err
 		}
-		floor := l.plugged()
-		floors += floor
-		b.Upper -= floor // what the joint may leak beyond its floor
-		if i == 0 || b.Upper > most.Upper {
-			most = b
+		floors += l.plugged()
+		if over := b.Upper - l.plugged(); i == 0 || over > beyond {
+			most, beyond = b, over
 		}
 	}
-	if most.Upper < floors {
+	if sum := floors + beyond; sum > 2*most.Upper { // the others' floors are the larger part
 		most.From = FromPlugging
 	}
-	most.Upper += floors
+	most.Upper = floors + beyond
 	most.Volume = gas.Volume(most.Upper, looks[0].Ambient)
 	return most, nil
 }

@@ -47,9 +47,9 @@ func TestBodiesAreChecked(t *testing.T) {
 		{"verdict", FindingReviewed, Review{Verdict: "fine"}, UnknownCode, "verdict"},
 		{"mend", FindingMended, Mend{When: "on-spot", Cause: "loose", Action: "prayed"}, UnknownCode, "action"},
 		{"picture hash", PictureAdded, Picture{Hash: "ab", Bytes: 10, Type: "image/jpeg"}, OutOfRange, "hash"},
-		{"limit both ways", ProgramSet, Program{Gas: "air", Pressure: Amount{1, "bar"}, Volume: Amount{1, "L"}, Test: 1, ShowUnit: "Pa.m3/s",
+		{"limit both ways", ProgramSet, Program{Gas: "air", Pressure: Amount{1, "bar"}, Volume: Amount{1, "L"}, Test: 1, ShowUnit: "mol/s",
 			LimitRate: &Rate{1, "Pa.m3/s", ""}, LimitDrop: &Amount{1, "Pa"}}, OutOfRange, "limit"},
-		{"std unit without reference", ProgramSet, Program{Gas: "air", Pressure: Amount{1, "bar"}, Volume: Amount{1, "L"}, Test: 1, ShowUnit: "Pa.m3/s",
+		{"std unit without reference", ProgramSet, Program{Gas: "air", Pressure: Amount{1, "bar"}, Volume: Amount{1, "L"}, Test: 1, ShowUnit: "mol/s",
 			LimitRate: &Rate{1, "std cm3/min", ""}}, UnknownCode, "limitRef"},
 	}
 	for _, c := range cases {
