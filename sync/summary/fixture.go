@@ -67,18 +67,18 @@ func lastConditions(f *record.FixtureState) *record.Conditions {
 // The cautions before a round, as codes. Their words defer to the rated
 // pressure, site rules, local codes and licensed practice.
 const (
-	CautionAutomaticOff = "automatic-off"
-	CautionRated        = "rated-pressure"
-	CautionVacuum       = "vacuum-station"
-	CautionWetting      = "wetting"
-	CautionGas          = "gas"
-	CautionInert        = "gas-inert"
+	CautionLockout = "lockout" // automatic cycle off and locked out
+	CautionRated   = "rated"   // never above the lowest rated part
+	CautionVacuum  = "vacuum"  // a vacuum station under positive pressure throws its part
+	CautionWetting = "wetting"
+	CautionGas     = "gas"
+	CautionInert   = "gas-inert" // inert gas in a pit asphyxiates
 )
 
 // cautions are those that belong to the start of a round under conditions; nil
 // conditions give those that always belong.
 func cautions(c *record.Conditions) []string {
-	out := []string{CautionAutomaticOff, CautionRated}
+	out := []string{CautionLockout, CautionRated}
 	if c == nil {
 		return append(out, CautionWetting, CautionGas)
 	}

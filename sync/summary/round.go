@@ -141,6 +141,6 @@ func (d *Desk) roundSays(f *record.FixtureState, r *record.RoundState) []Phrase 
 	if r.Ended != nil {
 		return says
 	}
-	open := Phrase{Code: SayRoundOpen, Args: map[string]string{"n": strconv.Itoa(done), "of": strconv.Itoa(all)}}
+	open := Phrase{Code: SayRoundOpen, Args: map[string]string{"done": strconv.Itoa(done), "all": strconv.Itoa(all)}}
 	return append([]Phrase{open}, says...)
 }

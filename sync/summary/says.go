@@ -12,15 +12,16 @@ const (
 	SayNoJoints    = "no-joints"
 	SayNoProgram   = "no-program"
 	SayNeverLooked = "never-looked"
-	SayGross       = "gross"       // n, names
-	SayLeaks       = "leaks"       // n, share when known, names
-	SayAside       = "leaks-aside" // n, names: not on the test side
-	SayWaiting     = "waiting"     // n, names
-	SayNotReached  = "not-reached" // n, names
-	SayPartly      = "partly"      // n, names
-	SayNotLooked   = "not-looked"  // n, names
-	SayTight       = "tight"       // n joints with nothing seen
-	SayRoundOpen   = "round-open"  // n done, of
+	SayGross       = "gross-open"       // n, names
+	SayLeaks       = "leaks-open"       // n, names
+	SayLeaksShare  = "leaks-open-share" // n, names, share of the limit in percent, sum in unit and ref
+	SayAside       = "leaks-aside"      // n, names: not on the test side
+	SayWaiting     = "waiting"          // n, names
+	SayNotReached  = "not-reached"      // n, names
+	SayPartly      = "partly"           // n, names
+	SayNotLooked   = "not-looked"       // n, names
+	SayTight       = "all-tight"        // n joints with nothing seen
+	SayRoundOpen   = "round-running"    // done, all
 )
 
 func phrase(code string, names []string) Phrase {
@@ -98,6 +99,7 @@ func (t *tally) leaksPhrase(y yard) Phrase {
 	}
 	p.Args["sum"], p.Args["unit"], p.Args["ref"] = y.number(quantity.MolarFlow(t.sum)), y.unit, y.ref
 	if y.limit > 0 {
+		p.Code = SayLeaksShare
 		p.Args["share"] = percent(t.sum / float64(y.limit))
 	}
 	return p
