@@ -1,0 +1,177 @@
+package journal
+
+import (
+	"bytes"
+	"errors"
+	"strings"
+	"testing"
+)
+
+func TestHashIsSHA256(t *testing.T) {
+	// FIPS 180-4, example "abc" of the standard's published test vectors; exact.
+	if got := Hash(Line("abc")); got != "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad" {
+		t.Error(got)
+	}
+}
+
+func TestLineIsWrittenInOrderAndUnescaped(t *testing.T) {
+	l := must(OpenLog(&Memory{}, logA))
+	d := draft(1)
+	d.V, d.Base, d.Body = 2, "event-9", struct {
+		Note string `json:"note"`
+	}{"a<b>&µ"}
+	got := string(must(l.Append([]Draft{d}))[0])
+	want := `{"v":2,"id":"` + d.ID + `","log":"` + logA + `","seq":1,"prev":"","tick":1,"time":"2026-03-04T05:06:07.089Z",` +
+		`"zone":"Europe/Paris","by":"person-1","about":{"site":"site-1","fixture":"fixture-1","of":"joint-1"},"kind":"look",` +
+		`"base":"event-9","body":{"note":"a<b>&µ"}}`
+	if got != want {
+		t.Errorf("got  %s\nwant %s", got, want)
+	}
+}
+
+func TestParseReadsWhatWasWritten(t *testing.T) {
+	line := written(t, logA, 2)[1]
+	e, err := Parse(line)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if e.V != 1 || e.ID != uid(1001) || e.Log != logA || e.Seq != 2 || e.Prev != Hash(written(t, logA, 1)[0]) ||
+		e.Tick != 2 || e.Kind != "look" || e.About.Fixture != "fixture-1" || !bytes.HasPrefix(e.Body, []byte(`{"n":1`)) {
+		t.Errorf("%+v", e)
+	}
+}
+
+func TestParseRefusesAnIncompleteEnvelope(t *testing.T) {
+	good := written(t, logA, 2)[1]
+	upper := strings.ToUpper(logA)
+	for field, values := range map[string][]string{
+		"v":     {"", "0", "-1", `"1"`, "1.5", "null"},
+		"id":    {"", `""`, `"x"`, `"` + logA[:35] + `"`, `"` + logA + `0"`, `"` + strings.ReplaceAll(logA, "-", "_") + `"`, "7"},
+		"log":   {"", `""`, `"` + upper + `"`, "null"},
+		"seq":   {"", "0", "-1", "1.5", "9007199254740992", "1"},
+		"prev":  {"", `""`, `"00"`, `"` + strings.Repeat("G", 64) + `"`, `"` + strings.Repeat("A", 64) + `"`, "null"},
+		"tick":  {"", "0", "9007199254740992"},
+		"time":  {"", `""`, `"2026-03-04T05:06:07Z"`, `"2026-03-04T05:06:07.089+01:00"`, `"2026-13-04T05:06:07.089Z"`, `"2026-02-30T05:06:07.089Z"`, `"2026-03-04 05:06:07.089Z"`},
+		"zone":  {"", `""`, `"a b"`, `"` + strings.Repeat("z", 129) + `"`},
+		"by":    {"", `""`, `"a b"`, `"a\nb"`, "5"},
+		"about": {"", "{}", `{"site":""}`, `{"site":"a b"}`, `{"site":"s","fixture":"a b"}`, `{"site":"s","of":"\u0007"}`, "[]", `"s"`},
+		"kind":  {"", `""`, `"a b"`},
+		"base":  {`"a b"`, "1"},
+		"body":  {"", "null", "[]", "1", `"x"`},
+	} {
+		for _, value := range values {
+			line := fixed(t, good, field, value)
+			if e, err := Parse(line); CodeOf(err) != CodeBadLine {
+				t.Errorf("%s = %s was taken: %v, %+v", field, value, err, e)
+			}
+		}
+	}
+	if _, err := Parse(fixed(t, good, "unknown", "1")); err != nil {
+		t.Errorf("the unbroken line in this order is refused: %v", err)
+	}
+}
+
+func TestParsePrevIsEmptyOnlyAtTheBeginning(t *testing.T) {
+	first := written(t, logA, 1)[0]
+	if _, err := Parse(fixed(t, first, "prev", `"`+strings.Repeat("a", 64)+`"`)); CodeOf(err) != CodeBadLine {
+		t.Error("seq 1 with a prev was taken")
+	}
+}
+
+func TestParseRefusesWhatIsNotOneLine(t *testing.T) {
+	good := string(written(t, logA, 1)[0])
+	for name, line := range map[string]string{
+		"empty": "", "newline": strings.Replace(good, ",", ",\n", 1), "return": good + "\r", "cut": good[:len(good)-1],
+		"two": good + good, "not UTF-8": strings.Replace(good, "look", "lo\xffk", 1), "array": "[" + good + "]", "null": "null",
+		"log twice": strings.Replace(good, `"kind"`, `"log":"`+logB+`","kind"`, 1),
+		"seq twice": strings.Replace(good, `"kind"`, `"SEQ":1,"prev":"","tick":9,"kind"`, 1),
+	} {
+		if _, err := Parse(Line(line)); CodeOf(err) != CodeBadLine {
+			t.Errorf("%s was taken: %v", name, err)
+		}
+	}
+}
+
+func TestParseLetsUnknownFieldsThrough(t *testing.T) {
+	good := string(written(t, logA, 1)[0])
+	for _, line := range []string{
+		strings.Replace(good, `{"v":1,`, `{"v":1,"later":{"deep":[1,2]},`, 1),
+		strings.Replace(good, `"site":`, `"room":"r","site":`, 1),
+		good[:len(good)-1] + `,"signature":"x"}`,
+	} {
+		if _, err := Parse(Line(line)); err != nil {
+			t.Errorf("%v: %s", err, line)
+		}
+	}
+}
+
+func TestLongestLine(t *testing.T) {
+	fill := func(n int) error {
+		l := must(OpenLog(&Memory{}, logA))
+		d := draft(1)
+		d.Body = map[string]string{"x": ""}
+		bare := len(must(l.Append([]Draft{d}))[0])
+		d.Body = map[string]string{"x": strings.Repeat("y", n-bare)}
+		_, err := must(OpenLog(&Memory{}, logA)).Append([]Draft{d})
+		return err
+	}
+	if err := fill(MaxLine); err != nil {
+		t.Errorf("a line of MaxLine: %v", err)
+	}
+	if err := fill(MaxLine + 1); CodeOf(err) != CodeLineTooLong {
+		t.Errorf("a line of MaxLine + 1: %v", err)
+	}
+}
+
+func TestGlanceAgreesWithParse(t *testing.T) {
+	for _, line := range written(t, logA, 3) {
+		g, ok := glance(line)
+		e := must(Parse(line))
+		if !ok || !g.agrees(&e) {
+			t.Errorf("glance of %s: %v %+v", line, ok, g)
+		}
+	}
+	shuffled := fixed(t, written(t, logA, 1)[0], "a", "1")
+	if _, ok := glance(shuffled); ok {
+		t.Error("glance took another order")
+	}
+	if g, ok := glanceOrParse(shuffled); !ok || string(g.log) != logA || g.seq != 1 {
+		t.Error("the slow way did not read another order")
+	}
+	if _, ok := glance(Line(`{"v":01,"id":"a","log":"b","seq":1,"prev":"","tick":1,"`)); ok {
+		t.Error("glance took a number that is not JSON")
+	}
+}
+
+func TestReceipt(t *testing.T) {
+	for _, r := range []Receipt{{N: 1, At: "2026-03-04T05:06:07.089Z", From: "d"}, {N: MaxNumber, At: "2026-03-04T05:06:07.089Z", Offset: -86400000, From: "d"}} {
+		buf := AppendReceipt(nil, r)
+		fast, ok := glanceReceipt(buf)
+		slow, err := ParseReceipt(append(bytes.TrimSuffix(buf, []byte("}")), `,"later":1}`...))
+		if !ok || fast != r || err != nil || slow != r {
+			t.Errorf("%+v: %+v %v, %+v %v", r, fast, ok, slow, err)
+		}
+	}
+	for _, bad := range []string{"", "{}", `{"n":0,"at":"2026-03-04T05:06:07.089Z","offset":0,"from":"d"}`,
+		`{"n":01,"at":"2026-03-04T05:06:07.089Z","offset":0,"from":"d"}`, `{"n":1,"at":"today","offset":0,"from":"d"}`,
+		`{"n":1,"at":"2026-03-04T05:06:07.089Z","offset":0,"from":""}`, `{"n":1,"at":"2026-03-04T05:06:07.089Z","offset":9223372036854775808,"from":"d"}`,
+		`{"n":1,"at":"2026-03-04T05:06:07.089Z","offset":0,"from":"d"}x`} {
+		if r, err := ParseReceipt([]byte(bad)); CodeOf(err) != CodeBadLine {
+			t.Errorf("%s was taken: %+v", bad, r)
+		}
+	}
+}
+
+func TestFault(t *testing.T) {
+	inner := errors.New("disk")
+	err := error(&Fault{Code: CodeStorageFull, Cause: inner})
+	if err.Error() != "storage-full: disk" || !errors.Is(err, inner) || CodeOf(errors.Join(err)) != CodeStorageFull {
+		t.Error(err)
+	}
+	if (&Fault{Code: CodeForked}).Error() != "forked" || CodeOf(inner) != "" || CodeOf(nil) != "" {
+		t.Error("codes without a cause, or without a Fault")
+	}
+	if wrap(err, CodeWriteFailed) != err || CodeOf(wrap(inner, CodeWriteFailed)) != CodeWriteFailed {
+		t.Error("wrap")
+	}
+}
