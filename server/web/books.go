@@ -1,0 +1,55 @@
+package web
+
+import (
+	"sync"
+
+	"jointwalk/sync/journal"
+	"jointwalk/sync/record"
+	"jointwalk/sync/summary"
+)
+
+// books keeps what was read from the feeds, folded, so that a question reads only what is new. It is
+// a cache: it begins empty at each start and can be thrown away at any moment.
+type books struct {
+	events Events
+	mu     sync.Mutex
+	book   *record.Book
+	upto   map[string]uint64 // site → n of the last event in the book
+}
+
+func newBooks(events Events) *books {
+	return &books{events: events, book: record.NewBook(), upto: map[string]uint64{}}
+}
+
+// with catches up with the sites that names holds and lets ask read: one caller at a time, since a book
+// folds while it is read.
+func (b *books) with(names summary.Names, ask func(*summary.Desk) error) error {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	for _, site := range names.Sites {
+		if err := b.catchUp(site.ID); err != nil {
+			return err
+		}
+	}
+	return ask(&summary.Desk{Book: b.book, Names: names})
+}
+
+func (b *books) catchUp(site string) error {
+	for more := true; more; {
+		var pairs []journal.Pair
+		var err error
+		pairs, more, err = b.events.Site(site, b.upto[site], 1000)
+		if err != nil {
+			return err
+		}
+		for _, p := range pairs {
+			event, err := journal.Parse(p.Line)
+			if err != nil {
+				return err
+			}
+			b.book.Add(event)
+			b.upto[site] = p.Receipt.N
+		}
+	}
+	return nil
+}

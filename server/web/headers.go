@@ -1,0 +1,85 @@
+package web
+
+import (
+	"crypto/rand"
+	"fmt"
+	"net/http"
+	"runtime/debug"
+	"time"
+
+	"github.com/labstack/echo/v4"
+)
+
+const csp = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; img-src 'self' blob: data:; connect-src 'self'; " +
+	"manifest-src 'self'; worker-src 'self'; media-src 'self' blob:; font-src 'self'; base-uri 'none'; object-src 'none'; frame-ancestors 'none'; form-action 'self'"
+
+const requestHeader = "X-Request-Id"
+
+// headers puts on each answer what keeps a browser from doing more with it than it should.
+func headers(next echo.HandlerFunc) echo.HandlerFunc {
+	return func(c echo.Context) error {
+		h := c.Response().Header()
+		h.Set("Content-Security-Policy", csp)
+		h.Set("X-Content-Type-Options", "nosniff")
+		h.Set("Referrer-Policy", "no-referrer")
+		h.Set("Permissions-Policy", "camera=(self), microphone=(), geolocation=()")
+		h.Set("Cross-Origin-Opener-Policy", "same-origin")
+		h.Set("Cache-Control", "no-store") // files of the app and pictures set their own
+		h.Set(requestHeader, rand.Text()[:12])
+		return next(c)
+	}
+}
+
+func requestID(c echo.Context) string { return c.Response().Header().Get(requestHeader) }
+
+// log writes one line a request to the API: no query, no body, no cookie.
+func (s *Server) log(next echo.HandlerFunc) echo.HandlerFunc {
+	return func(c echo.Context) error {
+		began := time.Now()
+		err := next(c)
+		if err != nil {
+			c.Error(err)
+		}
+		if c.Path() == "/*" || c.Path() == "/healthz" {
+			return nil
+		}
+		s.parts.Log.Debug("request", "method", c.Request().Method, "route", c.Path(), "status", c.Response().Status,
+			"took", time.Since(began).Round(time.Microsecond), "request", requestID(c))
+		return nil
+	}
+}
+
+// rescue turns a panic into a problem, and keeps the server going.
+func rescue(next echo.HandlerFunc) echo.HandlerFunc {
+	return func(c echo.Context) (err error) {
+		defer func() {
+			got := recover()
+			if got == http.ErrAbortHandler {
+				panic(got)
+			}
+			if got != nil {
+				err = broke(fmt.Errorf("panic: %v\n%s", got, debug.Stack()))
+			}
+		}()
+		return next(c)
+	}
+}
+
+// fail writes an error as problem details; what broke goes to the log with its cause.
+func (s *Server) fail(err error, c echo.Context) {
+	p := *asProblem(err)
+	p.Request = requestID(c)
+	if p.Status >= 500 {
+		s.parts.Log.Error("request failed", "route", c.Path(), "code", p.Code, "cause", p.cause, "request", p.Request)
+	}
+	if c.Response().Committed {
+		return
+	}
+	if p.after != "" {
+		c.Response().Header().Set("Retry-After", p.after)
+	}
+	c.Response().Header().Set(echo.HeaderContentType, p.ContentType(""))
+	if err := c.JSON(p.Status, &p); err != nil {
+		s.parts.Log.Debug("an answer was not taken", "request", p.Request)
+	}
+}

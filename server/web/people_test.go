@@ -1,0 +1,63 @@
+package web
+
+import (
+	"strings"
+	"testing"
+	"time"
+)
+
+func TestPeople(t *testing.T) {
+	b := newBench(t)
+	people := into[[]Person](t, b.call("GET", "/api/people", "sue", ""), 200)
+	if len(people) != 3 || people[1].Duties[0] != "technician" || people[1].Sites[0] != siteA {
+		t.Errorf("%+v", people)
+	}
+	if w := b.call("GET", "/api/invitations", "sue", ""); strings.TrimSpace(w.Body.String()) != "[]" {
+		t.Errorf("an empty list is a list: %s", w.Body)
+	}
+}
+
+func TestInvite(t *testing.T) {
+	b := newBench(t)
+	in := into[Invited](t, b.call("POST", "/api/invitations", "sue", `{"name":"Ana","duties":["technician"],"sites":["`+siteA+`"]}`), 201)
+	if in.Link != "http://localhost:8080/join#s3cret" || in.QR != "<svg>"+in.Link+"</svg>" || in.Code != "ABCD-EFGH" || !in.Expires.Equal(day.Add(10*time.Minute)) {
+		t.Errorf("%+v", in)
+	}
+	for _, body := range []string{
+		`{"name":"","duties":["technician"],"sites":["*"]}`, `{"name":"Ana","duties":[],"sites":["*"]}`,
+		`{"name":"Ana","duties":["king"],"sites":["*"]}`, `{"name":"Ana","duties":["technician"],"sites":[]}`, `{"name":"Ana","duties":["technician"]}`,
+	} {
+		wants(t, b.call("POST", "/api/invitations", "sue", body), 422, "bad-input")
+	}
+}
+
+// A supervisor of one site invites to that site only.
+func TestInviteToOwnSitesOnly(t *testing.T) {
+	b := newBench(t)
+	b.gate.sessions["ben"] = Visit{Person: Person{ID: "p-ben", Duties: []string{"supervisor"}, Sites: []string{siteB}}}
+	for _, site := range []string{siteA, "*"} {
+		wants(t, b.call("POST", "/api/invitations", "ben", `{"name":"Ana","duties":["technician"],"sites":["`+site+`"]}`), 403, "wrong-site")
+	}
+	if w := b.call("POST", "/api/invitations", "ben", `{"name":"Ana","duties":["technician"],"sites":["`+siteB+`"]}`); w.Code != 201 {
+		t.Errorf("%d %s", w.Code, w.Body)
+	}
+	wants(t, b.call("PATCH", "/api/sites/"+siteA, "ben", `{"name":"Mine"}`), 403, "wrong-site")
+}
+
+func TestSites(t *testing.T) {
+	b := newBench(t)
+	if sites := into[[]Site](t, b.call("GET", "/api/sites", "tom", ""), 200); len(sites) != 1 || sites[0].ID != siteA {
+		t.Errorf("%+v", sites)
+	}
+	site := into[Site](t, b.call("POST", "/api/sites", "sue", `{"name":"East plant","zone":"UTC"}`), 201)
+	if site.ID == "" || site.Name != "East plant" {
+		t.Errorf("%+v", site)
+	}
+	if site := into[Site](t, b.call("PATCH", "/api/sites/"+site.ID, "sue", `{"name":"Far east"}`), 200); site.Name != "Far east" || site.Zone != "UTC" {
+		t.Errorf("%+v", site)
+	}
+	wants(t, b.call("PATCH", "/api/sites/none", "sue", `{"name":"x"}`), 404, "unknown-site")
+	wants(t, b.call("POST", "/api/sites", "sue", `{"name":"East plant","zone":"Mars"}`), 422, "bad-zone")
+	wants(t, b.call("POST", "/api/sites", "sue", `{"name":"East plant"}`), 422, "bad-input")
+	wants(t, b.call("POST", "/api/sites", "sue", `{"name":"`+strings.Repeat("x", 101)+`","zone":"UTC"}`), 422, "bad-input")
+}

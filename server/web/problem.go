@@ -1,0 +1,120 @@
+package web
+
+import (
+	"context"
+	"errors"
+	"net/http"
+
+	"github.com/danielgtaylor/huma/v2"
+	"github.com/labstack/echo/v4"
+)
+
+// Problem is an error as it leaves the server: RFC 9457 problem details with a code that stays the same
+// for ever. The words for people come from the app's catalogue, by code.
+type Problem struct {
+	Type    string  `json:"type" doc:"always about:blank: the code says it"`
+	Title   string  `json:"title" doc:"the status in words"`
+	Status  int     `json:"status"`
+	Code    string  `json:"code" doc:"what went wrong, for programs"`
+	Detail  string  `json:"detail,omitempty" doc:"what went wrong, in plain English"`
+	Request string  `json:"request,omitempty" doc:"to be found again in the server's log"`
+	Fields  []Field `json:"fields,omitempty" doc:"which parts of the input were no good"`
+
+	cause error
+	after string // seconds for Retry-After
+}
+
+// Field is one part of the input that was no good.
+type Field struct {
+	Where string `json:"where"`
+	What  string `json:"what"`
+}
+
+// Error gives the code, the detail and the cause, for the log.
+func (p *Problem) Error() string {
+	text := p.Code
+	if p.Detail != "" {
+		text += ": " + p.Detail
+	}
+	if p.cause != nil {
+		text += ": " + p.cause.Error()
+	}
+	return text
+}
+
+// Unwrap gives the cause.
+func (p *Problem) Unwrap() error { return p.cause }
+
+// GetStatus is the HTTP status.
+func (p *Problem) GetStatus() int { return p.Status }
+
+// ContentType is that of problem details.
+func (p *Problem) ContentType(string) string { return "application/problem+json" }
+
+func refuse(status int, code, detail string) *Problem {
+	return &Problem{Type: "about:blank", Title: http.StatusText(status), Status: status, Code: code, Detail: detail}
+}
+
+func broke(err error) *Problem {
+	p := refuse(http.StatusInternalServerError, "internal", "something broke on the server; nothing was lost, try again")
+	p.cause = err
+	return p
+}
+
+// statusCodes name what the router and the validation refuse by themselves.
+var statusCodes = map[int][2]string{
+	http.StatusBadRequest:            {"bad-request", "the request cannot be read"},
+	http.StatusNotFound:              {"not-found", "there is nothing at this address"},
+	http.StatusMethodNotAllowed:      {"no-such-method", "this address does not take that method"},
+	http.StatusNotAcceptable:         {"not-acceptable", "the answer is JSON only"},
+	http.StatusRequestTimeout:        {"too-slow", "the request came in too slowly"},
+	http.StatusRequestEntityTooLarge: {"too-large", "the request is too large"},
+	http.StatusUnsupportedMediaType:  {"bad-type", "the body must be application/json"},
+	http.StatusUnprocessableEntity:   {"bad-input", "some of the input is no good"},
+}
+
+func ofStatus(status int) *Problem {
+	if w, ok := statusCodes[status]; ok {
+		return refuse(status, w[0], w[1])
+	}
+	if status >= 500 {
+		return broke(nil)
+	}
+	return refuse(status, "refused", http.StatusText(status))
+}
+
+// asProblem finds the problem in an error; what is none is something that broke.
+func asProblem(err error) *Problem {
+	var p *Problem
+	var routed *echo.HTTPError
+	var large *http.MaxBytesError
+	switch {
+	case errors.As(err, &p):
+		return p
+	case errors.As(err, &large):
+		return ofStatus(http.StatusRequestEntityTooLarge)
+	case errors.As(err, &routed):
+		return ofStatus(routed.Code)
+	case errors.Is(err, context.Canceled):
+		return refuse(499, "gone", "the caller has gone")
+	}
+	return broke(err)
+}
+
+// The library that reads and checks JSON makes its own refusals through this variable, the only door it
+// offers. What it says of a part of the input is kept without the value, which may be a secret.
+func init() {
+	huma.NewError = func(status int, detail string, errs ...error) huma.StatusError {
+		p := ofStatus(status)
+		if status >= 500 {
+			p.cause = errors.Join(errs...)
+			return p
+		}
+		for _, err := range errs {
+			if d, ok := err.(huma.ErrorDetailer); ok {
+				p.Fields = append(p.Fields, Field{Where: d.ErrorDetail().Location, What: d.ErrorDetail().Message})
+			}
+		}
+		return p
+	}
+}

@@ -1,0 +1,142 @@
+// Package web speaks HTTP: it checks who calls, reads and limits what comes in, asks the parts it was
+// given, and answers. It decides nothing about events or numbers, and keeps no truth of its own.
+package web
+
+import (
+	"encoding/json"
+	"errors"
+	"net/http"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/danielgtaylor/huma/v2"
+	"github.com/danielgtaylor/huma/v2/adapters/humaecho"
+	"github.com/labstack/echo/v4"
+)
+
+// need is what a caller must have. The zero value asks for a session, so that a route which says nothing
+// is not open.
+type need int
+
+const (
+	session    need = iota // a person with a device
+	anyone                 // nothing
+	supervisor             // a person with that duty
+)
+
+// Server serves the API and the app.
+type Server struct {
+	parts  Parts
+	echo   *echo.Echo
+	api    huma.API
+	needs  map[string]need // "GET /api/pictures/:hash" → need
+	app    assets
+	books  *books
+	tries  *tries
+	closed chan struct{}
+}
+
+// New builds the server from its parts. The error says that the built app cannot be read.
+func New(parts Parts) (*Server, error) {
+	app, err := readAssets(parts.App)
+	if err != nil {
+		return nil, err
+	}
+	if parts.Beat == 0 {
+		parts.Beat = 20 * time.Second
+	}
+	s := &Server{parts: parts, echo: echo.New(), needs: map[string]need{}, app: app, tries: newTries(parts.Now), closed: make(chan struct{})}
+	s.books = newBooks(parts.Events)
+	s.echo.HTTPErrorHandler = s.fail
+	s.echo.Use(headers, s.log, rescue, s.guard)
+	s.api = humaecho.New(s.echo, apiConfig(parts.Version))
+	s.routes()
+	limitInputs(s.api.OpenAPI())
+	if err := s.serveDescription(); err != nil {
+		return nil, err
+	}
+	return s, nil
+}
+
+// ServeHTTP answers one request.
+func (s *Server) ServeHTTP(w http.ResponseWriter, r *http.Request) { s.echo.ServeHTTP(w, r) }
+
+// Close ends the streams, which would otherwise hold up a shutdown. Call it once.
+func (s *Server) Close() { close(s.closed) }
+
+func (s *Server) routes() {
+	s.doorRoutes()
+	s.peopleRoutes()
+	s.siteRoutes()
+	s.askRoutes()
+	s.eventRoutes()
+	s.pictureRoutes()
+	s.labelRoutes()
+	s.open(http.MethodGet, "/healthz", s.health)
+	for _, method := range []string{http.MethodGet, http.MethodHead} {
+		s.open(method, "/*", s.serveApp)
+	}
+}
+
+// open adds a route that asks for nothing and stands in no description.
+func (s *Server) open(method, path string, handle echo.HandlerFunc) {
+	s.needs[method+" "+path] = anyone
+	s.echo.Add(method, path, handle)
+}
+
+// serveApp serves the app, but never for an address of the API.
+func (s *Server) serveApp(c echo.Context) error {
+	if path := c.Request().URL.Path; path == "/api" || strings.HasPrefix(path, "/api/") {
+		return ofStatus(http.StatusNotFound)
+	}
+	s.app.ServeHTTP(c.Response(), c.Request())
+	return nil
+}
+
+// health says whether the stores answer.
+func (s *Server) health(c echo.Context) error {
+	if _, err := s.parts.Gate.NeedsSetup(); err != nil {
+		return c.String(http.StatusServiceUnavailable, "store does not answer\n")
+	}
+	return c.String(http.StatusOK, "ok\n")
+}
+
+func apiConfig(version string) huma.Config {
+	config := huma.DefaultConfig("Jointwalk", version)
+	config.OpenAPIPath, config.DocsPath, config.SchemasPath = "", "", ""
+	config.CreateHooks = nil // no $schema links in answers
+	config.Formats = map[string]huma.Format{"application/json": huma.DefaultJSONFormat, "json": huma.DefaultJSONFormat}
+	config.Transformers = []huma.Transformer{func(ctx huma.Context, _ string, v any) (any, error) {
+		if p, ok := v.(*Problem); ok {
+			marked := *p
+			marked.Request = requestID(humaecho.Unwrap(ctx))
+			if marked.after != "" {
+				ctx.SetHeader("Retry-After", marked.after)
+			}
+			return &marked, nil
+		}
+		return v, nil
+	}}
+	return config
+}
+
+// serveDescription writes the OpenAPI description once, when all routes are there.
+func (s *Server) serveDescription() error {
+	body, err := json.MarshalIndent(s.api.OpenAPI(), "", " ")
+	if err != nil {
+		return errors.Join(errors.New("web: the description cannot be written"), err)
+	}
+	s.open(http.MethodGet, "/api/openapi.json", func(c echo.Context) error {
+		return c.JSONBlob(http.StatusOK, body)
+	})
+	return nil
+}
+
+// has tells whether a person has a duty.
+func (p Person) has(duty string) bool { return slices.Contains(p.Duties, duty) }
+
+// at tells whether a person works at a site.
+func (p Person) at(site string) bool {
+	return slices.Contains(p.Sites, "*") || slices.Contains(p.Sites, site)
+}
