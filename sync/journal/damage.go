@@ -9,7 +9,7 @@ const MaxAside = 64 << 10
 type Damage struct {
 	Torn   int        // bytes cut off the end: a write that was never acknowledged
 	Bad    int        // stretches in the middle that could not be read and were skipped
-	Broken int        // lines of the own log whose prev is not the hash of the line before them
+	Broken int        // among the last lines of the own log, those that do not follow the one before them (Log.Verify looks at all)
 	Aside  []Fragment // the bytes of Bad, still in the file (at most MaxAside bytes in all)
 }
 

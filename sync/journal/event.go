@@ -5,7 +5,6 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
-	"time"
 	"unicode/utf8"
 )
 
@@ -126,12 +125,36 @@ func (e *Event) wrongWords() string {
 	return ""
 }
 
+// isTime holds for a real moment in TimeLayout.
 func isTime(s string) bool {
 	if len(s) != len(TimeLayout) {
 		return false
 	}
-	_, err := time.Parse(TimeLayout, s)
-	return err == nil
+	for i := 0; i < len(s); i++ {
+		digit := s[i] >= '0' && s[i] <= '9'
+		if wantsDigit := TimeLayout[i] >= '0' && TimeLayout[i] <= '9'; wantsDigit != digit || !digit && s[i] != TimeLayout[i] {
+			return false
+		}
+	}
+	year, month, day := two(s, 0)*100+two(s, 2), two(s, 5), two(s, 8)
+	return month >= 1 && month <= 12 && day >= 1 && day <= daysIn(year, month) &&
+		two(s, 11) < 24 && two(s, 14) < 60 && two(s, 17) < 60
+}
+
+// two is the number in the two digits at i.
+func two(s string, i int) int { return int(s[i]-'0')*10 + int(s[i+1]-'0') }
+
+func daysIn(year, month int) int {
+	switch month {
+	case 4, 6, 9, 11:
+		return 30
+	case 2:
+		if year%4 == 0 && (year%100 != 0 || year%400 == 0) {
+			return 29
+		}
+		return 28
+	}
+	return 31
 }
 
 // isToken holds for 1 to 128 visible ASCII characters without quotes or backslash.

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"strings"
 	"testing"
+	"time"
 )
 
 func TestHashIsSHA256(t *testing.T) {
@@ -175,3 +176,33 @@ func TestFault(t *testing.T) {
 		t.Error("wrap")
 	}
 }
+
+// The standard library reads times by other code.
+func TestIsTimeAgreesWithTheLibrary(t *testing.T) {
+	agree := func(s string) {
+		if _, err := time.Parse(TimeLayout, s); (err == nil) != isTime(s) {
+			t.Errorf("%q: %v, isTime %v", s, err, isTime(s))
+		}
+	}
+	day := time.Date(1896, 1, 1, 23, 59, 59, 999e6, time.UTC)
+	for range 400 * 366 {
+		if s := day.Format(TimeLayout); !isTime(s) {
+			t.Fatal(s)
+		}
+		day = day.AddDate(0, 0, 1)
+	}
+	for _, year := range []string{"1900", "2000", "2023", "2024"} {
+		for month := range 14 {
+			for d := range 33 {
+				agree(year + "-" + digits(month) + "-" + digits(d) + "T00:00:00.000Z")
+			}
+		}
+	}
+	for _, clock := range []string{"24:00:00.000Z", "23:60:00.000Z", "23:59:60.000Z", "23:59:59,000Z", "23:59:59.00aZ", "23:59:59.0000", "2a:59:59.000Z"} {
+		if isTime("2026-03-04T" + clock) {
+			t.Error(clock)
+		}
+	}
+}
+
+func digits(n int) string { return string([]byte{byte('0' + n/10), byte('0' + n%10)}) }

@@ -48,7 +48,7 @@ func openFeed(t *tape, data []byte, mark string, log *Log) *Feed {
 
 // take takes one piece of the file. It gives the event that waits for its receipt, if there is one.
 func (f *Feed) take(p piece, open *feedEntry) *feedEntry {
-	if _, ok := glanceReceipt(p.line); ok {
+	if isReceipt(p.line) {
 		if open != nil {
 			open.receipt = int32(len(p.line))
 			f.hold(*open)
@@ -71,7 +71,7 @@ func (f *Feed) take(p piece, open *feedEntry) *feedEntry {
 	}
 	if ok {
 		f.witness(g.tick)
-		open = &feedEntry{offset: p.offset, line: int32(len(p.line)), key: f.key(&g, p.line)}
+		open = &feedEntry{offset: p.offset, line: int32(len(p.line)), key: f.key(&g, p.sum)}
 	}
 	return open
 }
@@ -87,13 +87,13 @@ func (f *Feed) witness(tick uint64) {
 	}
 }
 
-func (f *Feed) key(g *glimpse, line []byte) feedKey {
+func (f *Feed) key(g *glimpse, sum uint32) feedKey {
 	n, ok := f.logs[string(g.log)]
 	if !ok {
 		n = uint32(len(f.logs))
 		f.logs[string(g.log)] = n
 	}
-	return feedKey{log: n, seq: g.seq, sum: checksum(line)}
+	return feedKey{log: n, seq: g.seq, sum: sum}
 }
 
 // Append keeps the pairs that it does not hold yet, with one write and one flush, and gives
@@ -146,7 +146,7 @@ func (f *Feed) entry(p Pair, offset int64) (feedEntry, uint64, error) {
 	}
 	g := glimpse{log: []byte(e.Log), seq: e.Seq}
 	return feedEntry{offset: offset, line: int32(len(p.Line)), receipt: int32(len(AppendReceipt(nil, p.Receipt))),
-		key: f.key(&g, p.Line)}, e.Tick, nil
+		key: f.key(&g, checksum(p.Line))}, e.Tick, nil
 }
 
 // Each calls visit with every pair in the order pulled, until visit returns false. A pair whose

@@ -29,23 +29,29 @@ func frame(buf, line []byte) []byte {
 }
 
 // unframe checks a framed line given without its newline.
-func unframe(framed []byte) (line []byte, ok bool) {
+func unframe(framed []byte) (line []byte, sum uint32, ok bool) {
 	cut := len(framed) - 9
 	if cut < 0 || framed[cut] != '\t' {
-		return nil, false
+		return nil, 0, false
 	}
-	var sum [4]byte
-	if _, err := hex.Decode(sum[:], framed[cut+1:]); err != nil || bytes.ContainsAny(framed[cut+1:], "ABCDEF") {
-		return nil, false
+	for _, c := range framed[cut+1:] {
+		switch {
+		case c >= '0' && c <= '9':
+			sum = sum<<4 | uint32(c-'0')
+		case c >= 'a' && c <= 'f':
+			sum = sum<<4 | uint32(c-'a'+10)
+		default:
+			return nil, 0, false
+		}
 	}
-	want := uint32(sum[0])<<24 | uint32(sum[1])<<16 | uint32(sum[2])<<8 | uint32(sum[3])
-	return framed[:cut], checksum(framed[:cut]) == want
+	return framed[:cut], sum, checksum(framed[:cut]) == sum
 }
 
 // piece is one stretch of a file: a good line, or bytes that could not be read (line nil).
 type piece struct {
 	offset int64
 	line   []byte
+	sum    uint32 // checksum of line
 	bad    []byte
 }
 
@@ -65,8 +71,8 @@ func (s *scanner) next() (piece, bool) {
 		}
 		start, framed := s.pos, s.data[s.pos:s.pos+n]
 		s.pos += n + 1
-		if line, ok := unframe(framed); ok {
-			return piece{offset: int64(start), line: line}, true
+		if line, sum, ok := unframe(framed); ok {
+			return piece{offset: int64(start), line: line, sum: sum}, true
 		}
 		s.queue = salvage(framed, int64(start))
 	}
@@ -95,7 +101,7 @@ func salvage(raw []byte, offset int64) (found []piece) {
 		if from > start {
 			found = append(found, piece{offset: offset + int64(start), bad: raw[start:from]})
 		}
-		found = append(found, piece{offset: offset + int64(from), line: raw[from:end]})
+		found = append(found, piece{offset: offset + int64(from), line: raw[from:end], sum: checksum(raw[from:end])})
 		start = min(end+frameExtra, len(raw))
 		end = start - 1
 	}
@@ -109,7 +115,7 @@ func salvage(raw []byte, offset int64) (found []piece) {
 func begin(framed []byte, start int, tries *int) (int, bool) {
 	for at := start; at < len(framed) && *tries < maxTries; at++ {
 		*tries++
-		if _, ok := unframe(framed[at:]); ok {
+		if _, _, ok := unframe(framed[at:]); ok {
 			return at, true
 		}
 		n := bytes.Index(framed[at+1:], []byte(`{"`))

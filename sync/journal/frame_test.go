@@ -96,11 +96,11 @@ func TestAStretchOfZerosOverABoundary(t *testing.T) {
 }
 
 func TestChecksumIsLowerCaseOnly(t *testing.T) {
-	if _, ok := unframe([]byte("123456789\tE3069283")); ok {
+	if _, _, ok := unframe([]byte("123456789\tE3069283")); ok {
 		t.Error("upper case was taken: two forms of one line")
 	}
 	for _, bad := range []string{"", "\t", "12345678", "123456789\te306928", "123456789 e3069283"} {
-		if _, ok := unframe([]byte(bad)); ok {
+		if _, _, ok := unframe([]byte(bad)); ok {
 			t.Errorf("%q was taken", bad)
 		}
 	}

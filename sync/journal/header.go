@@ -57,7 +57,7 @@ func guess(data []byte) header {
 		if stream := guessByLine(p.line); stream != "" {
 			return header{Stream: stream}
 		}
-		if _, ok := glanceReceipt(p.line); ok {
+		if isReceipt(p.line) {
 			receipts = true
 		} else if e, err := Parse(p.line); err == nil && site == "" {
 			site = e.About.Site

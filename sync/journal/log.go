@@ -7,6 +7,9 @@ import (
 // maxWitness bounds the ticks that raise the counter, so that a forged one cannot use it up.
 const maxWitness = 1 << 52
 
+// linksAtOpen is how many links of the chain are followed, from its end, when a log is opened.
+const linksAtOpen = 256
+
 // Log is the device's own log: events written here, in order, chained.
 type Log struct {
 	tapes   []*tape // the last one is written, those before it are only read
@@ -68,7 +71,7 @@ func openLog(id string, reels []reel) *Log {
 func (l *Log) index(t *tape, data []byte) {
 	l.tapes = append(l.tapes, t)
 	s := scanner{data: data}
-	var last []byte
+	first := len(l.entries)
 	for p, ok := s.next(); ok; p, ok = s.next() {
 		if p.line == nil {
 			l.damage.skip(p.offset, p.bad)
@@ -77,28 +80,54 @@ func (l *Log) index(t *tape, data []byte) {
 		g, ok := glanceOrParse(p.line)
 		switch {
 		case ok:
-			l.chain(&g, last)
 			l.add(p.offset, p.line, &g)
-			last = p.line
 		case p.offset != 0 || !isHeader(p.line):
 			l.damage.skip(p.offset, p.line)
 		}
 	}
-	if last != nil {
-		l.prev = Hash(last)
-	}
 	l.damage.Torn = len(s.tail())
+	if len(l.entries) == first {
+		return
+	}
+	l.prev = Hash(l.entries[len(l.entries)-1].in(data))
+	l.damage.Broken += broken(l.entries[max(first, len(l.entries)-linksAtOpen):], data)
 }
 
-// chain counts a line that does not follow the one before it.
-func (l *Log) chain(g *glimpse, last []byte) {
-	same := last != nil && string(g.log) == l.id
-	switch {
-	case !same && (g.seq != 1 || len(g.prev) > 0):
-		l.damage.Broken++
-	case same && (g.seq != l.seq+1 || string(g.prev) != Hash(last)):
-		l.damage.Broken++
+// in is the entry's line within the bytes of its file.
+func (e *entry) in(data []byte) Line { return data[e.offset : e.offset+int64(e.length)] }
+
+// broken counts the lines of one file, after the first given, that do not follow the line before them.
+func broken(entries []entry, data []byte) (n int) {
+	for i := 1; i < len(entries); i++ {
+		before, e := &entries[i-1], &entries[i]
+		g, _ := glanceOrParse(e.in(data))
+		switch {
+		case e.log != before.log && e.seq != 1:
+			n++
+		case e.log == before.log && (e.seq != before.seq+1 || string(g.prev) != Hash(before.in(data))):
+			n++
+		}
 	}
+	return n
+}
+
+// Verify follows the whole chain and counts the lines that do not follow the one before them.
+// Opening follows only its end: hashing everything would be most of a cold start. Error: CodeReadFailed.
+func (l *Log) Verify() (n int, err error) {
+	for first := 0; first < len(l.entries); {
+		next := first
+		for next < len(l.entries) && l.entries[next].tape == l.entries[first].tape {
+			next++
+		}
+		t := l.tapes[l.entries[first].tape]
+		data, err := t.read(0, t.end)
+		if err != nil {
+			return 0, err
+		}
+		n += broken(l.entries[first:next], data)
+		first = next
+	}
+	return n, nil
 }
 
 // add enters a line as the last of its log.
@@ -236,7 +265,7 @@ func (l *Log) read(e *entry) (Line, error) {
 	if err != nil {
 		return nil, err
 	}
-	line, ok := unframe(framed)
+	line, _, ok := unframe(framed)
 	if !ok {
 		return nil, fault(CodeReadFailed, "a line changed since it was indexed")
 	}
@@ -257,7 +286,7 @@ func (l *Log) Each(visit func(Line) bool) error {
 			}
 			have = int(e.tape)
 		}
-		if !visit(bytes.Clone(data[e.offset : e.offset+int64(e.length)])) {
+		if !visit(bytes.Clone(e.in(data))) {
 			return nil
 		}
 	}

@@ -141,6 +141,27 @@ func TestABadLineInTheMiddle(t *testing.T) {
 	}
 }
 
+func TestVerifyFollowsTheWholeChain(t *testing.T) {
+	f := &Memory{}
+	l := must(OpenLog(f, logA))
+	must(l.Append(drafts(0, 3)))
+	forged := must(OpenLog(&Memory{}, logA))
+	must(forged.Append(drafts(7, 8)))
+	other := must(forged.Append(drafts(8, 9)))[0] // seq 2 of another history
+	second := bytes.IndexByte(f.data, '\n') + 1
+	third := second + bytes.IndexByte(f.data[second:], '\n') + 1
+	f.data = append(frame(bytes.Clone(f.data[:second]), other), f.data[third:]...)
+	l = must(OpenLog(f, logB))
+	if d := l.Damage(); d.Bad != 0 || d.Broken != 2 {
+		t.Errorf("%+v", d)
+	}
+	must(l.Append(drafts(10, 10+2*linksAtOpen)))
+	l = must(OpenLog(f, logB, &Memory{}))
+	if n, err := l.Verify(); n != 2 || err != nil || l.Damage().Broken != 0 {
+		t.Errorf("%d broken links, %v, at open %+v", n, err, l.Damage())
+	}
+}
+
 func TestAsideIsBounded(t *testing.T) {
 	var d Damage
 	for range 10 {
@@ -162,7 +183,7 @@ func TestAfter(t *testing.T) {
 	}{
 		{nil, 100, 1 << 20, all}, {Frontier{logA: 3}, 100, 1 << 20, all[3:]}, {Frontier{logA: 3}, 2, 1 << 20, all[3:5]},
 		{Frontier{logA: 10}, 100, 1 << 20, nil}, {Frontier{logB: 10}, 1, 1 << 20, all[:1]}, {nil, 100, 1, all[:1]},
-		{nil, 100, 3 * size, all[:3]}, {nil, 100, size - 1, all[:2]}, {nil, 0, 1 << 20, nil},
+		{nil, 100, size, all[:3]}, {nil, 100, size - 1, all[:2]}, {nil, 0, 1 << 20, nil},
 	} {
 		if got := texts(must(l.After(c.upto, c.most, c.size))); !same(got, c.want) {
 			t.Errorf("After(%v, %d, %d): %d lines, want %d", c.upto, c.most, c.size, len(got), len(c.want))

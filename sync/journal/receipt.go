@@ -36,18 +36,33 @@ func (r *Receipt) whole() bool {
 
 // glanceReceipt reads a receipt in the one order that this package writes, by bytes, to its very end.
 func glanceReceipt(line []byte) (Receipt, bool) {
+	n, offset, at, from, ok := receiptFields(line)
+	if !ok {
+		return Receipt{}, false
+	}
+	r := Receipt{N: n, At: string(at), Offset: offset, From: string(from)}
+	return r, r.whole()
+}
+
+// isReceipt says whether a good line of a feed is a receipt.
+func isReceipt(line []byte) bool {
+	_, _, _, _, ok := receiptFields(line)
+	return ok
+}
+
+func receiptFields(line []byte) (n uint64, offset int64, at, from []byte, ok bool) {
 	h := head{rest: line, ok: true}
-	r := Receipt{N: h.number(`{"n":`)}
-	r.At = string(h.text(`,"at":"`))
+	n = h.number(`{"n":`)
+	at = h.text(`,"at":"`)
 	h.take(`,"offset":`)
 	if h.ok && len(h.rest) > 0 && h.rest[0] == '-' {
-		r.Offset = -int64(h.number("-"))
+		offset = -int64(h.number("-"))
 	} else {
-		r.Offset = int64(h.number(""))
+		offset = int64(h.number(""))
 	}
-	r.From = string(h.text(`,"from":"`))
+	from = h.text(`,"from":"`)
 	h.take("}")
-	return r, h.ok && len(h.rest) == 0 && r.whole()
+	return n, offset, at, from, h.ok && len(h.rest) == 0
 }
 
 // AppendReceipt appends the receipt as JSON to buf.

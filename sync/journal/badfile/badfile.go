@@ -126,15 +126,19 @@ func (f *File) Crash(keep int) *File {
 
 func (f *File) apply(c change) {
 	f.pending = append(f.pending, c)
-	end := c.offset + int64(len(c.data))
-	if grow := end - int64(len(f.now)); grow > 0 {
-		f.now = append(f.now, make([]byte, grow)...)
+	f.now = c.on(f.now)
+}
+
+// on gives data with the change made.
+func (c change) on(data []byte) []byte {
+	if grow := c.offset + int64(len(c.data)) - int64(len(data)); grow > 0 {
+		data = append(data, make([]byte, grow)...)
 	}
 	if c.data == nil {
-		f.now = f.now[:c.offset]
-		return
+		return data[:c.offset]
 	}
-	copy(f.now[c.offset:], c.data)
+	copy(data[c.offset:], c.data)
+	return data
 }
 
 // WriteAt implements io.WriterAt, with the flaws of a write.
@@ -208,7 +212,10 @@ func (f *File) Sync() error {
 	case SyncError:
 		return ErrBroken
 	}
-	f.flushed, f.pending = bytes.Clone(f.now), nil
+	for _, c := range f.pending {
+		f.flushed = c.on(f.flushed)
+	}
+	f.pending = nil
 	return nil
 }
 
