@@ -1,0 +1,81 @@
+# The one door for commands. `make help` lists them.
+SHELL := /bin/bash
+.SHELLFLAGS := -eu -o pipefail -c
+.DEFAULT_GOAL := help
+
+ARGS ?=
+MODULES := pwa/node_modules/.package-lock.json
+BUILT := pwa/src/engine/built
+WASM := $(BUILT)/engine.wasm
+EXEC := $(BUILT)/wasm_exec.js
+TYPES := pwa/src/engine/types.ts
+APP := pwa/dist/index.html
+BINARY := bin/jointwalk
+
+gofiles = $(shell find $(1) -name '*.go' ! -name '*_test.go' 2>/dev/null)
+ENGINE_FILES := $(call gofiles,calc sync pwa/core)
+SERVER_FILES := $(call gofiles,server) $(shell find server -type f ! -name '*.go' 2>/dev/null)
+APP_FILES := $(shell find pwa/src pwa/public pwa/build -type f ! -path '$(BUILT)/*' ! -name '*.test.ts' ! -name '*.test.tsx') \
+	pwa/index.html pwa/vite.config.ts pwa/tsconfig.json
+
+.PHONY: help run app wasm types binary test check tools demo bench clean
+
+help: ## list the commands
+	@grep -hE '^[a-z]+:.*## ' $(MAKEFILE_LIST) | sed -E 's/^([a-z]+):.*## /  make \1\t/' | expand -t 16
+
+run: $(BINARY) ## build what changed and serve http://localhost:8080, data in ./data (more flags: ARGS="…")
+	./$(BINARY) --data ./data $(ARGS)
+
+test: tools binary ## install what the tests need and run them all
+	go vet ./...
+	go test ./...
+	cd pwa && npx tsc --noEmit && npx tsc --noEmit -p tsconfig.node.json
+	cd pwa && npx vitest run
+	cd pwa && npx playwright test
+
+check: test ## what the build machine runs: the same as test
+
+demo: $(BINARY) ## serve a throw-away installation: take "load the example" after the setup link
+	@folder=$$(mktemp -d); trap 'rm -rf "$$folder"' EXIT; ./$(BINARY) --data "$$folder" $(ARGS)
+
+bench: $(APP) ## sizes of first load and engine, the engine's ledger by package, speed of the numbers
+	@go run ./pwa/core/ledger $(WASM) pwa/dist
+	go test -run '^$$' -bench . -benchtime 200ms ./calc/... ./sync/...
+
+app: $(APP) ## build the front end into pwa/dist
+wasm: $(WASM) $(EXEC) ## build the engine
+types: $(TYPES) ## make the TypeScript types from the Go types
+binary: $(BINARY) ## build the server with the app inside
+
+clean: ## remove what was built; ./data stays
+	rm -rf bin $(BUILT) $(TYPES) pwa/node_modules/.cache
+	find pwa/dist -mindepth 1 ! -name .gitkeep -delete
+
+$(MODULES): pwa/package.json pwa/package-lock.json pwa/.npmrc
+	cd pwa && PLAYWRIGHT_SKIP_BROWSER_DOWNLOAD=1 npm ci --no-audit --no-fund
+	@touch $@
+
+$(WASM): $(ENGINE_FILES) go.mod go.sum
+	@mkdir -p $(BUILT)
+	GOOS=js GOARCH=wasm go build -trimpath -ldflags='-s -w' -o $@ ./pwa/core
+
+$(EXEC): $(WASM)
+	cp "$$(go env GOROOT)/lib/wasm/wasm_exec.js" $@
+	@touch $@
+
+$(TYPES): $(call gofiles,sync/record sync/summary pwa/core) pwa/build/types.mjs $(MODULES)
+	cd pwa && node build/types.mjs
+
+$(APP): $(MODULES) $(WASM) $(EXEC) $(TYPES) $(APP_FILES)
+	cd pwa && npx vite build --logLevel warn
+	@touch $@
+
+$(BINARY): $(APP) $(ENGINE_FILES) $(SERVER_FILES) pwa/embed.go go.mod go.sum
+	go build -trimpath -ldflags='-s -w' -o $@ ./server
+
+# What the tests need beyond Go, Node and make: a browser and the tool that makes it trust a certificate.
+tools: $(MODULES)
+	@command -v chromium >/dev/null && command -v certutil >/dev/null || { \
+	  sudo=; [ "$$(id -u)" = 0 ] || sudo=sudo; \
+	  $$sudo apt-get update -qq && \
+	  DEBIAN_FRONTEND=noninteractive $$sudo apt-get install -y -qq --no-install-recommends chromium libnss3-tools; }
