@@ -1,0 +1,51 @@
+import preact from '@preact/preset-vite';
+import { defineConfig } from 'vitest/config';
+import { VitePWA } from 'vite-plugin-pwa';
+import { icons } from './build/icons';
+import { oneCopy } from './build/oneCopy';
+import { squeeze } from './build/squeeze';
+
+/** What the server answers itself: never the app's page. */
+const served = [/^\/api\//, /^\/healthz$/, /^\/schema/, /^\/trust/];
+
+export default defineConfig({
+  plugins: [
+    oneCopy('zxing-wasm', 'barcode-detector'),
+    preact(),
+    icons(),
+    VitePWA({
+      registerType: 'prompt',
+      strategies: 'generateSW',
+      injectRegister: false,
+      includeAssets: ['icon.svg'],
+      manifest: {
+        name: 'Jointwalk',
+        short_name: 'Jointwalk',
+        id: '/',
+        start_url: '/',
+        display: 'standalone',
+        background_color: '#ffffff',
+        theme_color: '#ffffff',
+        icons: [
+          { src: '/icon.svg', sizes: 'any', type: 'image/svg+xml' },
+          { src: '/icon-192.png', sizes: '192x192', type: 'image/png' },
+          { src: '/icon-512.png', sizes: '512x512', type: 'image/png' },
+          { src: '/icon-512.png', sizes: '512x512', type: 'image/png', purpose: 'maskable' },
+        ],
+      },
+      workbox: {
+        globPatterns: ['**/*.{js,css,html,svg,png,wasm}'],
+        maximumFileSizeToCacheInBytes: 16 << 20,
+        navigateFallback: '/index.html',
+        navigateFallbackDenylist: served,
+        cleanupOutdatedCaches: true,
+        sourcemap: false,
+      },
+    }),
+    squeeze(),
+  ],
+  worker: { format: 'es' },
+  build: { target: 'es2022', assetsInlineLimit: 0, modulePreload: { polyfill: false }, reportCompressedSize: false },
+  server: { proxy: { '/api': 'http://localhost:8080', '/healthz': 'http://localhost:8080' } },
+  test: { include: ['src/**/*.test.ts', 'src/**/*.test.tsx', 'build/**/*.test.ts'] },
+});
