@@ -1,0 +1,102 @@
+package engine
+
+import (
+	"encoding/json"
+
+	"jointwalk/sync/journal"
+	"jointwalk/sync/summary"
+)
+
+// call is one entry of the door: arguments and answer as JSON.
+type call func(e *Engine, args []byte) (any, error)
+
+// calls is the door: everything that the worker may ask of the engine.
+var calls = map[string]call{
+	"ask": reading(func(e *Engine, in Ask) (any, error) { return summary.Ask(e.desk, in.Question, in.Args) }),
+
+	"write":    reading((*Engine).Write),
+	"keep":     reading((*Engine).keep),
+	"draft":    reading((*Engine).draft),
+	"drop":     reading((*Engine).drop),
+	"standing": reading(func(e *Engine, _ Nothing) (Standing, error) { return e.Standing(), nil }),
+
+	"push":   reading(func(e *Engine, _ Nothing) (Push, error) { return e.NextPush() }),
+	"pushed": reading(func(e *Engine, in Body) (Sent, error) { return e.Pushed(in.Text) }),
+	"pulls":  reading(func(e *Engine, _ Nothing) (Pulls, error) { return e.Pulls() }),
+	"pulled": reading(func(e *Engine, in Body) (Pulled, error) { return e.Pulled(in.Site, in.Text) }),
+	"failed": reading(func(e *Engine, in Failed) (Wait, error) { return Wait{e.Wait(in.Jitter).Milliseconds()}, nil }),
+
+	"me":     reading(func(e *Engine, in Known) (Standing, error) { err := e.SetMe(in.Me); return e.Standing(), err }),
+	"sent":   reading(func(e *Engine, in PictureNote) (Nothing, error) { return Nothing{}, e.pool.Pictures().Confirm(in.Hash) }),
+	"unsent": reading(func(e *Engine, _ Nothing) (Waiting, error) { return e.unsent(), nil }),
+}
+
+// reading turns a typed call into one of JSON.
+func reading[In, Out any](do func(*Engine, In) (Out, error)) call {
+	return func(e *Engine, args []byte) (any, error) {
+		var in In
+		if err := json.Unmarshal(args, &in); err != nil {
+			return nil, &Fault{Code: CodeBadCall, Field: err.Error()}
+		}
+		return do(e, in)
+	}
+}
+
+// Call answers one call as JSON: {"ok":…} or {"fault":{"code","field"}}.
+func (e *Engine) Call(name string, args []byte) []byte {
+	do, known := calls[name]
+	if !known {
+		return Reply(nil, &Fault{Code: CodeBadCall, Field: name})
+	}
+	return Reply(do(e, args))
+}
+
+// Reply is the JSON of an answer or, when err is not nil, of its fault.
+func Reply(answer any, err error) []byte {
+	if err == nil {
+		var raw []byte
+		if raw, err = json.Marshal(answer); err == nil {
+			return append(append([]byte(`{"ok":`), raw...), '}')
+		}
+	}
+	raw, bad := json.Marshal(AsFault(err))
+	if bad != nil {
+		raw = []byte(`{"code":"` + CodeInternal + `"}`)
+	}
+	return append(append([]byte(`{"fault":`), raw...), '}')
+}
+
+// keep remembers a screen's draft, flushed.
+func (e *Engine) keep(n Note) (Nothing, error) {
+	return Nothing{}, e.pool.State().Put(map[string]json.RawMessage{notes + n.Key: n.Value})
+}
+
+// draft gives a screen's draft back; no Value means that there is none.
+func (e *Engine) draft(n Note) (Note, error) {
+	value, _ := e.pool.State().Get(notes + n.Key)
+	return Note{Key: n.Key, Value: value}, nil
+}
+
+func (e *Engine) drop(n Note) (Nothing, error) {
+	return Nothing{}, e.pool.State().Drop(notes + n.Key)
+}
+
+// KeepPicture keeps a picture's bytes until the server has them. Errors: those
+// of journal.Pictures.Add.
+func (e *Engine) KeepPicture(content []byte) (PictureNote, error) {
+	hash := journal.Hash(content)
+	return PictureNote{Hash: hash, Bytes: len(content)}, e.pool.Pictures().Add(hash, content)
+}
+
+// Picture gives a picture's bytes. Errors: those of journal.Pictures.Read.
+func (e *Engine) Picture(hash string) ([]byte, error) { return e.pool.Pictures().Read(hash) }
+
+func (e *Engine) unsent() Waiting {
+	waiting := Waiting{Pictures: []PictureNote{}}
+	for _, p := range e.pool.Pictures().List() {
+		if !p.Confirmed {
+			waiting.Pictures = append(waiting.Pictures, PictureNote{Hash: p.Hash, Bytes: p.Size})
+		}
+	}
+	return waiting
+}

@@ -1,0 +1,156 @@
+package engine
+
+import (
+	"encoding/json"
+	"slices"
+
+	"jointwalk/sync/journal"
+	"jointwalk/sync/record"
+)
+
+// keepRecent is how many of the own events a repeated write is compared with.
+const keepRecent = 1024
+
+// begins are the kinds that make a noun: their Of is minted when left out.
+var begins = []record.Kind{record.JointAdded, record.RoundStarted, record.LookMade}
+
+// Write checks the drafts and keeps them with one flush, all or none. When it
+// returns nil they are saved. A write whose ids were kept before is answered
+// again. Errors: CodeNotPaired, CodeUnknownSite, those of record.Check (nothing
+// was kept) and of journal.Log.Append (nothing was kept).
+func (e *Engine) Write(w Write) (Kept, error) {
+	if e.me == nil {
+		return Kept{}, &Fault{Code: CodeNotPaired}
+	}
+	if len(w.IDs) != len(w.Drafts) || len(w.Drafts) == 0 {
+		return Kept{}, &Fault{Code: CodeBadCall, Field: "ids"}
+	}
+	if again, known := e.before(w.IDs); known {
+		return again, nil
+	}
+	drafts, err := e.drafts(w)
+	if err != nil {
+		return Kept{}, err
+	}
+	lines, err := e.pool.Log().Append(drafts)
+	if err != nil {
+		return Kept{}, err
+	}
+	return e.enter(lines)
+}
+
+// enter folds the lines just kept.
+func (e *Engine) enter(lines []journal.Line) (Kept, error) {
+	var kept Kept
+	for _, line := range lines {
+		event, err := journal.Parse(line)
+		if err != nil {
+			return Kept{}, err
+		}
+		e.take(event)
+		e.remember(written(event))
+		kept.Written = append(kept.Written, written(event))
+	}
+	return kept, nil
+}
+
+// before finds what an earlier try of the same write kept.
+func (e *Engine) before(ids []string) (Kept, bool) {
+	var kept Kept
+	for _, id := range ids {
+		at := slices.IndexFunc(e.recent, func(w Written) bool { return w.ID == id })
+		if at < 0 {
+			return Kept{}, false
+		}
+		kept.Written = append(kept.Written, e.recent[at])
+	}
+	return kept, true
+}
+
+func (e *Engine) remember(w Written) {
+	if len(e.recent) >= 2*keepRecent {
+		e.recent = slices.Delete(e.recent, 0, keepRecent)
+	}
+	e.recent = append(e.recent, w)
+}
+
+func written(event journal.Event) Written {
+	return Written{ID: event.ID, Of: event.About.Of, Fixture: event.About.Fixture, Log: event.Log, Seq: event.Seq}
+}
+
+// drafts gives the drafts their ids and checks them one after the other.
+func (e *Engine) drafts(w Write) ([]journal.Draft, error) {
+	made := map[string]bool{} // nouns that this very write makes
+	var drafts []journal.Draft
+	for i, d := range w.Drafts {
+		if err := e.complete(&d); err != nil {
+			return nil, err
+		}
+		if err := e.check(d, made); err != nil {
+			return nil, err
+		}
+		made[d.Of], made[d.Fixture] = true, made[d.Fixture] || d.Kind == record.FixtureRegistered
+		drafts = append(drafts, journal.Draft{
+			ID: w.IDs[i], Time: e.now(), Zone: w.Zone, By: e.me.Person.ID, About: about(d),
+			Kind: string(d.Kind), V: record.Version, Base: d.Base, Body: d.Body,
+		})
+	}
+	return drafts, nil
+}
+
+func about(d Draft) journal.About {
+	return journal.About{Site: d.Site, Fixture: d.Fixture, Of: d.Of}
+}
+
+// complete mints what a draft leaves out.
+func (e *Engine) complete(d *Draft) (err error) {
+	if !slices.ContainsFunc(e.me.Sites, func(s Site) bool { return s.ID == d.Site }) {
+		return &Fault{Code: CodeUnknownSite, Field: "site"}
+	}
+	if d.Kind == record.FixtureRegistered {
+		if err := e.register(d); err != nil {
+			return err
+		}
+	}
+	if d.Of == "" && slices.Contains(begins, d.Kind) {
+		d.Of, err = e.env.uuidv7()
+	}
+	return err
+}
+
+// register gives a fixture its tag, unless it has a blank one, and the id that
+// follows from installation and tag.
+func (e *Engine) register(d *Draft) error {
+	var body record.RegisteredBody
+	if err := json.Unmarshal(d.Body, &body); err != nil {
+		return &Fault{Code: record.BadBody, Field: string(d.Kind)}
+	}
+	if body.Tag == "" {
+		tag, err := record.MintTag(e.env.Random)
+		if err != nil {
+			return &Fault{Code: CodeNoRandomness}
+		}
+		body.Tag = tag
+	}
+	raw, err := json.Marshal(body)
+	if err != nil {
+		return &Fault{Code: record.BadBody, Field: string(d.Kind)}
+	}
+	d.Body = raw
+	d.Fixture = record.FixtureID(e.me.Installation, body.Tag)
+	d.Of = d.Fixture
+	return nil
+}
+
+// check is record's check, which may also lean on nouns that an earlier draft
+// of the same write makes.
+func (e *Engine) check(d Draft, made map[string]bool) error {
+	err := record.Check(string(d.Kind), d.Body, about(d), d.Base, e.book)
+	if err == nil || AsFault(err).Code != record.UnknownNoun {
+		return err
+	}
+	if made[d.Fixture] || d.Of != "" && made[d.Of] {
+		return record.CheckBody(string(d.Kind), record.Version, d.Body)
+	}
+	return err
+}

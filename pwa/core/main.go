@@ -1,0 +1,98 @@
+//go:build js && wasm
+
+// Command core is the engine as the phone's worker runs it: the door between
+// JavaScript and package engine. It registers globalThis.jointwalk once and
+// then only answers calls.
+package main
+
+import (
+	"crypto/rand"
+	"runtime/debug"
+	"syscall/js"
+	"time"
+
+	"jointwalk/pwa/core/engine"
+	"jointwalk/sync/journal"
+)
+
+// memory is the soft limit for Go's heap: a runaway fails early instead of
+// taking the phone with it.
+const memory = 192 << 20
+
+func main() {
+	debug.SetMemoryLimit(memory)
+	d := &door{}
+	js.Global().Set("jointwalk", map[string]any{
+		"open":        js.FuncOf(d.open),
+		"call":        js.FuncOf(d.call),
+		"keepPicture": js.FuncOf(d.keepPicture),
+		"picture":     js.FuncOf(d.picture),
+	})
+	select {}
+}
+
+// door holds the engine once it is open.
+type door struct{ engine *engine.Engine }
+
+// open takes an array of {name, handle, fresh}; a null handle means memory
+// only. It answers the standing.
+func (d *door) open(_ js.Value, args []js.Value) any {
+	if len(args) != 1 {
+		return fault(engine.CodeBadCall)
+	}
+	var slots []journal.Slot
+	for i := range args[0].Length() {
+		slots = append(slots, slot(args[0].Index(i)))
+	}
+	opened, err := engine.Open(slots, engine.Env{Now: time.Now, Random: rand.Reader})
+	if err != nil {
+		return string(engine.Reply(nil, err))
+	}
+	d.engine = opened
+	return string(engine.Reply(opened.Standing(), nil))
+}
+
+func slot(v js.Value) journal.Slot {
+	s := journal.Slot{Name: v.Get("name").String(), Fresh: v.Get("fresh").Bool()}
+	if handle := v.Get("handle"); handle.IsNull() || handle.IsUndefined() {
+		s.File = &journal.Memory{}
+	} else {
+		s.File = newFile(handle)
+	}
+	return s
+}
+
+// call takes a name and JSON, and answers JSON.
+func (d *door) call(_ js.Value, args []js.Value) any {
+	if d.engine == nil || len(args) != 2 {
+		return fault(engine.CodeBadCall)
+	}
+	return string(d.engine.Call(args[0].String(), []byte(args[1].String())))
+}
+
+// keepPicture takes the bytes of a picture and answers its note as JSON.
+func (d *door) keepPicture(_ js.Value, args []js.Value) any {
+	if d.engine == nil || len(args) != 1 {
+		return fault(engine.CodeBadCall)
+	}
+	content := make([]byte, args[0].Length())
+	js.CopyBytesToGo(content, args[0])
+	note, err := d.engine.KeepPicture(content)
+	return string(engine.Reply(note, err))
+}
+
+// picture takes a hash and answers a Uint8Array, null when there is none.
+func (d *door) picture(_ js.Value, args []js.Value) any {
+	if d.engine == nil || len(args) != 1 {
+		return js.Null()
+	}
+	content, err := d.engine.Picture(args[0].String())
+	if err != nil {
+		return js.Null()
+	}
+	return toJS(content)
+}
+
+func fault(code string) string {
+	return string(engine.Reply(nil, &engine.Fault{Code: code}))
+}
