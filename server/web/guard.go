@@ -139,9 +139,7 @@ func route[I, O any](s *Server, need need, op huma.Operation, handle func(contex
 		out, err := handle(ctx, visit, in)
 		if err != nil {
 			p := asProblem(s.problem(err))
-			if p.Status >= 500 {
-				s.parts.Log.Error("request failed", "route", op.Path, "code", p.Code, "cause", p.cause)
-			}
+			s.tell(ctx, op.Path, p)
 			return nil, p
 		}
 		return out, nil

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"context"
 	"crypto/rand"
 	"fmt"
 	"net/http"
@@ -15,6 +16,8 @@ const csp = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src
 
 const requestHeader = "X-Request-Id"
 
+type requestKey struct{}
+
 // headers puts on each answer what keeps a browser from doing more with it than it should.
 func headers(next echo.HandlerFunc) echo.HandlerFunc {
 	return func(c echo.Context) error {
@@ -25,12 +28,18 @@ func headers(next echo.HandlerFunc) echo.HandlerFunc {
 		h.Set("Permissions-Policy", "camera=(self), microphone=(), geolocation=()")
 		h.Set("Cross-Origin-Opener-Policy", "same-origin")
 		h.Set("Cache-Control", "no-store") // files of the app and pictures set their own
-		h.Set(requestHeader, rand.Text()[:12])
+		id := rand.Text()[:12]
+		h.Set(requestHeader, id)
+		c.SetRequest(c.Request().WithContext(context.WithValue(c.Request().Context(), requestKey{}, id)))
 		return next(c)
 	}
 }
 
-func requestID(c echo.Context) string { return c.Response().Header().Get(requestHeader) }
+// requestID is the id that headers has given a request.
+func requestID(ctx context.Context) string {
+	id, _ := ctx.Value(requestKey{}).(string)
+	return id
+}
 
 // log writes one line a request to the API: no query, no body, no cookie.
 func (s *Server) log(next echo.HandlerFunc) echo.HandlerFunc {
@@ -44,7 +53,7 @@ func (s *Server) log(next echo.HandlerFunc) echo.HandlerFunc {
 			return nil
 		}
 		s.parts.Log.Debug("request", "method", c.Request().Method, "route", c.Path(), "status", c.Response().Status,
-			"took", time.Since(began).Round(time.Microsecond), "request", requestID(c))
+			"took", time.Since(began).Round(time.Microsecond), "request", requestID(c.Request().Context()))
 		return nil
 	}
 }
@@ -68,10 +77,8 @@ func rescue(next echo.HandlerFunc) echo.HandlerFunc {
 // fail writes an error as problem details; what broke goes to the log with its cause.
 func (s *Server) fail(err error, c echo.Context) {
 	p := *asProblem(err)
-	p.Request = requestID(c)
-	if p.Status >= 500 {
-		s.parts.Log.Error("request failed", "route", c.Path(), "code", p.Code, "cause", p.cause, "request", p.Request)
-	}
+	p.Request = requestID(c.Request().Context())
+	s.tell(c.Request().Context(), c.Path(), &p)
 	if c.Response().Committed {
 		return
 	}
@@ -81,5 +88,12 @@ func (s *Server) fail(err error, c echo.Context) {
 	c.Response().Header().Set(echo.HeaderContentType, p.ContentType(""))
 	if err := c.JSON(p.Status, &p); err != nil {
 		s.parts.Log.Debug("an answer was not taken", "request", p.Request)
+	}
+}
+
+// tell puts what broke into the log, to be found by the request's id.
+func (s *Server) tell(ctx context.Context, route string, p *Problem) {
+	if p.Status >= 500 {
+		s.parts.Log.Error("request failed", "route", route, "code", p.Code, "cause", p.cause, "request", requestID(ctx))
 	}
 }

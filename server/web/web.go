@@ -110,7 +110,7 @@ func apiConfig(version string) huma.Config {
 	config.Transformers = []huma.Transformer{func(ctx huma.Context, _ string, v any) (any, error) {
 		if p, ok := v.(*Problem); ok {
 			marked := *p
-			marked.Request = requestID(humaecho.Unwrap(ctx))
+			marked.Request = requestID(ctx.Context())
 			if marked.after != "" {
 				ctx.SetHeader("Retry-After", marked.after)
 			}
