@@ -1,0 +1,178 @@
+/** What screens use of the engine: one typed door. They never compute and never fetch. */
+import { effect, signal } from '@preact/signals';
+import { askServer, isDesk, stream } from '../link/desk';
+import { Drafts } from './drafts';
+import { asFault, Fault } from './fault';
+import { Host } from './host';
+import { uuidv7 } from './mint';
+import type { Draft, Message, Report, Written } from './protocol';
+import type { Questions } from './types';
+import { keepApp } from './update';
+
+export { Fault } from './fault';
+export type { Draft, Hello, Reach, Storage, Written } from './protocol';
+export { takeUpdate, update } from './update';
+export { type Asked, useAsk } from './useAsk';
+
+/** How this phone stands. `secure` is false where no phone works offline, for want of a trusted https. */
+export interface Status extends Report {
+  secure: boolean;
+  needsSetup: boolean;
+  version: string;
+  installation: string;
+}
+
+const patience = 1500; // ms that a desk waits for its own writes to reach the server before it asks
+
+const starting: Report = {
+  storage: 'starting',
+  reach: 'unknown',
+  signedOut: false,
+  hello: null,
+  me: null,
+  unsent: 0,
+  unsentPictures: 0,
+  asides: 0,
+  damage: 0,
+  lost: 0,
+};
+
+/** How this phone stands: storage, reach, what is unsent. */
+export const status = signal<Status>(stood(starting));
+
+/** Moves whenever answers may have changed. */
+export const changed = signal(0);
+
+const host = new Host(makeWorker, {
+  report: (report) => {
+    status.value = stood(report);
+  },
+  changed: () => {
+    changed.value++;
+  },
+});
+
+const drafts = new Drafts((key, value) => host.ask('keep', { key, value }));
+
+function stood(report: Report): Status {
+  const { hello, me } = report;
+  return {
+    ...report,
+    secure: globalThis.isSecureContext && 'serviceWorker' in navigator,
+    needsSetup: hello?.needsSetup ?? false,
+    version: hello?.version ?? '',
+    installation: hello?.installation ?? me?.installation ?? '',
+  };
+}
+
+function makeWorker(hear: (message: Message) => void, died: (why: string) => void) {
+  const worker = new Worker(new URL('./worker.ts', import.meta.url), { type: 'module', name: 'engine' });
+  worker.onmessage = ({ data }: MessageEvent<Message>) => hear(data);
+  worker.onerror = (event) => died(event.message || 'the worker did not start');
+  return { post: (request: unknown) => worker.postMessage(request), end: () => worker.terminate() };
+}
+
+/** Starts the engine and what triggers sending. Once, by main. */
+export function begin(): void {
+  host.begin();
+  keepApp(() => host.writing());
+  void navigator.storage?.persist?.();
+  document.addEventListener('visibilitychange', () => {
+    if (document.visibilityState === 'hidden') drafts.flush();
+    else void syncNow();
+  });
+  addEventListener('pagehide', () => drafts.flush());
+  addEventListener('online', () => void syncNow());
+  const follow = stream(
+    () => status.value.reach === 'reached' && !status.value.signedOut,
+    () => {
+      changed.value++;
+      void syncNow();
+    },
+  );
+  effect(() => {
+    void status.value;
+    follow();
+  });
+}
+
+/**
+ * Asks a question: on a phone the engine, at a desk the server while it
+ * answers. Rejects with a Fault.
+ */
+export async function ask<Q extends keyof Questions>(
+  question: Q,
+  args: Questions[Q]['ask'],
+): Promise<Questions[Q]['answer']> {
+  if (await serverKnows()) {
+    try {
+      return (await askServer(question, args)) as Questions[Q]['answer'];
+    } catch (thrown) {
+      const fault = asFault(thrown);
+      if (fault.code !== 'offline' && fault.status !== 401) throw fault;
+    }
+  }
+  return (await host.ask('ask', { question, args })) as Questions[Q]['answer'];
+}
+
+/** Whether to ask the server: at a desk, reached, and with nothing here that it has not got. */
+async function serverKnows(): Promise<boolean> {
+  const here = () => status.value.reach === 'reached' && !status.value.signedOut;
+  if (!isDesk() || !here()) return false;
+  if (status.value.unsent > 0) {
+    await Promise.race([syncNow(), new Promise((go) => setTimeout(go, patience))]);
+  }
+  return here() && status.value.unsent === 0;
+}
+
+/**
+ * Keeps events, all or none. When it resolves they are saved: flushed and
+ * checked. Rejects with a Fault; then nothing was kept.
+ */
+export function write(what: Draft[]): Promise<Written[]> {
+  const zone = Intl.DateTimeFormat().resolvedOptions().timeZone || 'UTC';
+  return host.ask('write', { drafts: what, ids: what.map(() => uuidv7()), zone });
+}
+
+/** Remembers a screen's state under a key; on the phone within half a second. */
+export function keepDraft(key: string, value: unknown): void {
+  drafts.keep(key, value);
+}
+
+/** What was remembered under a key. */
+export async function draftOf<T>(key: string): Promise<T | undefined> {
+  const waiting = drafts.waiting(key);
+  const kept = waiting ?? (await host.ask('draft', { key }));
+  return (kept ?? undefined) as T | undefined;
+}
+
+/** Forgets what was remembered under a key. */
+export async function dropDraft(key: string): Promise<void> {
+  drafts.forget(key);
+  await host.ask('drop', { key });
+}
+
+/** Keeps a picture's bytes, already re-encoded, until the server has them. */
+export function keepPicture(bytes: ArrayBuffer): Promise<{ hash: string; bytes: number }> {
+  return host.ask('keepPicture', { bytes });
+}
+
+/** The bytes of a picture that is still on this phone, null when it is not. */
+export function pictureOf(hash: string): Promise<Uint8Array | null> {
+  return host.ask('picture', { hash });
+}
+
+/** Tries to send and fetch now; resolves when that try is over. */
+export async function syncNow(): Promise<void> {
+  await host.ask('sync', null).catch(() => undefined);
+}
+
+/** After setup, pairing or leaving: asks the server anew who we are. */
+export async function meAgain(): Promise<void> {
+  await host.ask('meAgain', null);
+}
+
+/** Refuses what has no code as the engine's own fault. */
+export function codeOf(thrown: unknown): string {
+  return thrown instanceof Fault ? thrown.code : 'internal';
+}

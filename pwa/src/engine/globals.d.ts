@@ -1,0 +1,28 @@
+/** What workers have and TypeScript's DOM types lack. */
+
+interface FileSystemSyncAccessHandle {
+  close(): void;
+  flush(): void;
+  getSize(): number;
+}
+
+interface FileSystemFileHandle {
+  createSyncAccessHandle?(): Promise<FileSystemSyncAccessHandle>;
+}
+
+/** Defined by Go's wasm_exec.js. */
+declare class Go {
+  importObject: WebAssembly.Imports;
+  exit: (code: number) => void;
+  run(instance: WebAssembly.Instance): Promise<void>;
+}
+
+/** Set by pwa/core once its main runs. Texts are JSON. */
+declare var jointwalk:
+  | {
+      open(slots: { name: string; handle: FileSystemSyncAccessHandle | null; fresh: boolean }[]): string;
+      call(name: string, args: string): string;
+      keepPicture(bytes: Uint8Array): string;
+      picture(hash: string): Uint8Array | null;
+    }
+  | undefined;

@@ -1,0 +1,59 @@
+/** What page and worker say to each other. Everything crosses as plain data. */
+import type { Bodies, Draft as AnyDraft, Me, Questions, Standing, Written as Place } from './types';
+
+/** An event that a screen wants kept, its body typed by its kind. */
+export type Draft = {
+  [K in keyof Bodies]: Omit<AnyDraft, 'kind' | 'body'> & { kind: K; body: Bodies[K] };
+}[keyof Bodies];
+
+/**
+ * Where a draft was kept. `kept` is false only on a phone that keeps nothing
+ * while the server has not answered yet.
+ */
+export type Written = Place & { kept: boolean };
+
+export type Storage = 'starting' | 'kept' | 'memory' | 'full' | 'elsewhere' | 'broken';
+export type Reach = 'unknown' | 'reached' | 'offline';
+
+/** What /api/hello said last; null before it ever answered. */
+export interface Hello {
+  version: string;
+  installation: string;
+  needsSetup: boolean;
+}
+
+/** What the worker knows of itself and of the server. */
+export interface Report extends Omit<Standing, 'me'> {
+  storage: Storage;
+  reach: Reach;
+  signedOut: boolean;
+  hello: Hello | null;
+  me: Me | null;
+  /** Why storage is 'full' or 'broken', or why sending fails though reached. */
+  problem?: string;
+}
+
+/** What the page asks; each name with arguments and answer. */
+export interface Requests {
+  ask: { args: { question: keyof Questions; args: unknown }; answer: unknown };
+  write: { args: { drafts: Draft[]; ids: string[]; zone: string }; answer: Written[] };
+  keep: { args: { key: string; value: unknown }; answer: null };
+  draft: { args: { key: string }; answer: unknown };
+  drop: { args: { key: string }; answer: null };
+  keepPicture: { args: { bytes: ArrayBuffer }; answer: { hash: string; bytes: number } };
+  picture: { args: { hash: string }; answer: Uint8Array | null };
+  sync: { args: null; answer: null };
+  meAgain: { args: null; answer: null };
+  ping: { args: null; answer: null };
+}
+
+/** From page to worker. */
+export type Request = { [N in keyof Requests]: { id: number; name: N; args: Requests[N]['args'] } }[keyof Requests];
+
+/** From worker to page: an answer, a fault, or news. */
+export type Message =
+  | { id: number; answer: unknown }
+  | { id: number; fault: { code: string; field?: string | undefined } }
+  | { report: Report }
+  | { changed: true }
+  | { dead: string };

@@ -1,0 +1,48 @@
+/** HTTP as page and worker both speak it: our header, problem details as faults. */
+import { Fault } from '../engine/fault';
+
+const patience = 20_000; // ms until a try counts as unanswered
+
+export interface Sending {
+  method?: string;
+  headers?: Record<string, string>;
+  body?: BodyInit;
+}
+
+/** Faults: 'offline' when nobody of ours answered; else the code of the server's problem details, with its status. */
+export async function send(path: string, sending: Sending = {}): Promise<Response> {
+  let answer: Response;
+  try {
+    answer = await fetch(path, {
+      method: sending.method ?? 'GET',
+      headers: { 'X-Jointwalk': '1', ...sending.headers },
+      body: sending.body ?? null,
+      credentials: 'same-origin',
+      cache: 'no-store',
+      signal: AbortSignal.timeout(patience),
+    });
+  } catch {
+    throw new Fault('offline');
+  }
+  if (!answer.ok) throw await problem(answer);
+  return answer;
+}
+
+/** A refusal as a fault. What does not look like ours (a proxy, a portal) is 'offline'. */
+async function problem(answer: Response): Promise<Fault> {
+  const told = await json(answer);
+  if (typeof told?.code === 'string') {
+    return new Fault(told.code, typeof told.field === 'string' ? told.field : undefined, answer.status);
+  }
+  if (answer.status === 401) return new Fault('signed-out', undefined, 401);
+  return new Fault('offline', String(answer.status), answer.status);
+}
+
+async function json(answer: Response): Promise<Record<string, unknown> | null> {
+  try {
+    const told: unknown = await answer.json();
+    return typeof told === 'object' && told !== null ? (told as Record<string, unknown>) : null;
+  } catch {
+    return null;
+  }
+}

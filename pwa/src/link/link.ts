@@ -1,0 +1,153 @@
+/**
+ * The way between this phone and the server: who am I, push, pull, pictures,
+ * one turn after the other, in the worker. What a turn means is the engine's
+ * business; here is only when, and the network.
+ */
+import type { Door } from '../engine/door';
+import { asFault, type Fault } from '../engine/fault';
+import type { Hello, Reach } from '../engine/protocol';
+import { send } from './http';
+
+const clockHeader = 'X-Jointwalk-Clock';
+
+/** What the link tells whenever something of it moved. */
+export interface News {
+  reach: Reach;
+  signedOut: boolean;
+  hello: Hello | null;
+  problem: string | undefined;
+  /** Something new was folded: screens ask again. */
+  changed: boolean;
+}
+
+/** What the link needs of the world. */
+export interface World {
+  door: Pick<Door, 'push' | 'pushed' | 'pulls' | 'pulled' | 'failed' | 'me' | 'unsentPictures' | 'sentPicture' | 'picture'>;
+  tell(news: News): void;
+  random(): number;
+  /** Runs later, once; the last call wins. */
+  later(ms: number, run: () => void): void;
+}
+
+/** Between turns when all is well, ms. */
+const idle = 60_000;
+
+/** Slices of one site before another turn is given to what waits. */
+const mostSlices = 200;
+
+export class Link {
+  private reach: Reach = 'unknown';
+  private signedOut = false;
+  private hello: Hello | null = null;
+  private turn: Promise<void> | null = null;
+  private again = false;
+
+  constructor(private readonly world: World) {}
+
+  /** Goes through everything once; calls during a turn make one more turn. Never rejects. */
+  sync(): Promise<void> {
+    if (this.turn) {
+      this.again = true;
+      return this.turn;
+    }
+    this.turn = this.turns().finally(() => {
+      this.turn = null;
+    });
+    return this.turn;
+  }
+
+  private async turns(): Promise<void> {
+    do {
+      this.again = false;
+      const fault = await this.once();
+      this.world.later(fault ? this.world.door.failed(this.world.random()) : idle, () => void this.sync());
+      if (fault) return;
+    } while (this.again);
+  }
+
+  /** One turn; the fault that ended it early, or null. */
+  private async once(): Promise<Fault | null> {
+    try {
+      await this.introduce();
+      if (this.signedOut) return null;
+      await this.push();
+      await this.pull();
+      await this.pictures();
+      this.tell({});
+      return null;
+    } catch (thrown) {
+      return this.failed(asFault(thrown));
+    }
+  }
+
+  private failed(fault: Fault): Fault | null {
+    if (fault.code === 'offline') this.reach = 'offline';
+    if (fault.status === 401) this.signedOut = true;
+    this.tell({ problem: fault.code === 'offline' || fault.status === 401 ? undefined : fault.code });
+    return fault.status === 401 ? null : fault;
+  }
+
+  private tell(more: { problem?: string | undefined; changed?: boolean }): void {
+    const { reach, signedOut, hello } = this;
+    this.world.tell({ reach, signedOut, hello, problem: more.problem, changed: more.changed ?? false });
+  }
+
+  /** Asks who answers, and who we are to them. */
+  private async introduce(): Promise<void> {
+    const hello = (await (await send('/api/hello')).json()) as Hello & { me: unknown };
+    const met = this.reach !== 'reached';
+    this.reach = 'reached';
+    this.hello = { version: hello.version, installation: hello.installation, needsSetup: hello.needsSetup };
+    this.signedOut = hello.me === null || hello.me === undefined;
+    if (!this.signedOut) {
+      this.world.door.me(await (await send('/api/me')).json());
+    }
+    this.tell({ changed: met });
+  }
+
+  private async push(): Promise<void> {
+    for (;;) {
+      const batch = this.world.door.push();
+      if (batch.body === '') return;
+      const answer = await send('/api/push', {
+        method: 'POST',
+        headers: { 'Content-Type': 'application/x-ndjson', [clockHeader]: batch.clock },
+        body: batch.body,
+      });
+      this.world.door.pushed(await answer.text());
+      this.tell({});
+    }
+  }
+
+  private async pull(): Promise<void> {
+    for (const { site, cursor } of this.world.door.pulls().pulls) {
+      await this.pullSite(site, cursor);
+    }
+  }
+
+  private async pullSite(site: string, from: string): Promise<void> {
+    let cursor = from;
+    for (let n = 0; n < mostSlices; n++) {
+      const answer = await send(`/api/pull?site=${encodeURIComponent(site)}&cursor=${encodeURIComponent(cursor)}`);
+      const slice = this.world.door.pulled(site, await answer.text());
+      if (slice.added > 0) this.tell({ changed: true });
+      if (!slice.more) return;
+      cursor = this.world.door.pulls().pulls.find((pull) => pull.site === site)?.cursor ?? '';
+    }
+    this.again = true;
+  }
+
+  private async pictures(): Promise<void> {
+    for (const { hash } of this.world.door.unsentPictures().pictures) {
+      const bytes = this.world.door.picture(hash);
+      if (!bytes) continue;
+      await send(`/api/pictures/${hash}`, {
+        method: 'PUT',
+        headers: { 'Content-Type': 'application/octet-stream' },
+        body: new Blob([bytes as Uint8Array<ArrayBuffer>]),
+      });
+      this.world.door.sentPicture(hash);
+      this.tell({});
+    }
+  }
+}

@@ -1,0 +1,8 @@
+/** Mounts the app. The first screen paints from this alone; the engine loads in its worker. */
+import { render } from 'preact';
+import { App } from './app/App';
+import { begin } from './engine/client';
+
+begin();
+const root = document.getElementById('app');
+if (root) render(<App />, root);
