@@ -1,4 +1,4 @@
-import { listed, num, said } from '../words';
+import { known, listed, num, said } from '../words';
 
 /** A sentence from the engine: a code, its parameters, and names to list. */
 export interface SaidPhrase {
@@ -7,10 +7,14 @@ export interface SaidPhrase {
   names?: string[];
 }
 
+/** How many names a sentence holds before it gives their number instead. */
+const mostNames = 4;
+
 /** One phrase in words. */
 export function phrase(one: SaidPhrase): string {
   const names = one.names ?? [];
-  return said('says', one.code, { n: names.length, ...one.args, names: listed(names) });
+  const many = names.length > mostNames && known('says', `${one.code}-many`);
+  return said('says', many ? `${one.code}-many` : one.code, { n: names.length, ...one.args, names: listed(names) });
 }
 
 /** What is so, in sentences. `lead` sets the first as the page's own sentence. */
