@@ -1,0 +1,63 @@
+import { ErrorBoundary, lazy, LocationProvider, Route, Router } from 'preact-iso';
+import { Button, Page } from '../ui';
+import { t } from '../words';
+import { Home } from './home/Home';
+
+const Scan = lazy(() => import('../scan/Scan').then((m) => m.Scan));
+const TagLink = lazy(() => import('../scan/TagLink').then((m) => m.TagLink));
+const FixturePage = lazy(() => import('./fixture/Fixture').then((m) => m.FixturePage));
+const FixtureEdit = lazy(() => import('./desk/FixtureEdit').then((m) => m.FixtureEdit));
+const RoundStart = lazy(() => import('./round/RoundStart').then((m) => m.RoundStart));
+const GroupLook = lazy(() => import('./look/GroupLook').then((m) => m.GroupLook));
+const Leak = lazy(() => import('./leak/Leak').then((m) => m.Leak));
+const RoundEnd = lazy(() => import('./end/RoundEnd').then((m) => m.RoundEnd));
+const Findings = lazy(() => import('./finding/Findings').then((m) => m.Findings));
+const Finding = lazy(() => import('./finding/Finding').then((m) => m.Finding));
+const People = lazy(() => import('./desk/People').then((m) => m.People));
+const Sites = lazy(() => import('./desk/Sites').then((m) => m.Sites));
+const Phone = lazy(() => import('./phone/Phone').then((m) => m.Phone));
+const Setup = lazy(() => import('./start/Setup').then((m) => m.Setup));
+const Join = lazy(() => import('./start/Join').then((m) => m.Join));
+
+/** All screens and their paths. Only the first one is in the first load. */
+export function App() {
+  return (
+    <LocationProvider>
+      <ErrorBoundary onError={(cause) => console.error(cause)}>
+        <Router>
+          <Route path="/" component={Home} />
+          <Route path="/scan" component={Scan} />
+          <Route path="/t/:code" component={TagLink} />
+          <Route path="/T/:code" component={TagLink} />
+          <Route path="/f/:id" component={FixturePage} />
+          <Route path="/f/:id/edit" component={FixtureEdit} />
+          <Route path="/f/:id/round" component={RoundStart} />
+          <Route path="/r/:id" component={GroupLook} />
+          <Route path="/r/:id/leak/:joint" component={Leak} />
+          <Route path="/r/:id/end" component={RoundEnd} />
+          <Route path="/findings" component={Findings} />
+          <Route path="/finding/:id" component={Finding} />
+          <Route path="/people" component={People} />
+          <Route path="/sites" component={Sites} />
+          <Route path="/phone" component={Phone} />
+          <Route path="/setup" component={Setup} />
+          <Route path="/join" component={Join} />
+          <Route default component={Missing} />
+        </Router>
+      </ErrorBoundary>
+    </LocationProvider>
+  );
+}
+
+function Missing() {
+  const home = (
+    <Button kind="main" href="/">
+      {t('home')}
+    </Button>
+  );
+  return (
+    <Page title={t('fault.title')} act={home}>
+      <p>{t('page.missing')}</p>
+    </Page>
+  );
+}

@@ -1,0 +1,88 @@
+import { status, useAsk } from '../../engine/client';
+import type { FixtureCard, SiteCard } from '../../engine/types';
+import { Button, MarkShape, Page, Says } from '../../ui';
+import { said, t } from '../../words';
+import { Answered } from '../Answered';
+import './home.css';
+
+/** /: the sites of this person and their fixtures, each in a sentence. */
+export function Home() {
+  const asked = useAsk('home', {});
+  const scan = (
+    <Button kind="main" href="/scan">
+      {t('home.scan')}
+    </Button>
+  );
+  if (status.value.needsSetup || (status.value.me === null && status.value.reach !== 'unknown')) return <Unpaired />;
+  return (
+    <Answered asked={asked}>
+      {(home) => (
+        <Page title={t('home.title')} act={scan}>
+          {home.sites.length === 0 && <p>{t('home.none')}</p>}
+          {home.sites.map((site) => (
+            <Site key={site.id} site={site} />
+          ))}
+          <Ways />
+        </Page>
+      )}
+    </Answered>
+  );
+}
+
+function Site({ site }: { site: SiteCard }) {
+  return (
+    <section class="site">
+      <h2>{site.name}</h2>
+      {site.fixtures.length === 0 && <p class="soft">{t('home.noFixtures')}</p>}
+      <ul>
+        {site.fixtures.map((fixture) => (
+          <li key={fixture.id}>
+            <Row fixture={fixture} />
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+}
+
+function Row({ fixture }: { fixture: FixtureCard }) {
+  return (
+    <a class="fixture-row" href={`/f/${fixture.id}`}>
+      <MarkShape mark={fixture.mark} />
+      <span>
+        <span class="strong">{fixture.name}</span>
+        {fixture.place !== '' && <span class="small soft"> · {fixture.place}</span>}
+        <span class="small sentence">
+          <span class="spoken">{said('mark', fixture.mark)}. </span>
+          <Says says={fixture.says} />
+        </span>
+      </span>
+    </a>
+  );
+}
+
+function Ways() {
+  return (
+    <nav class="ways-on" aria-label={t('home.ways')}>
+      <a href="/findings">{t('home.findings')}</a>
+      <a href="/sites">{t('home.sites')}</a>
+      <a href="/people">{t('home.people')}</a>
+      <a href="/phone">{t('home.phone')}</a>
+    </nav>
+  );
+}
+
+/** Shown where this device belongs to nobody yet. */
+function Unpaired() {
+  const join = (
+    <Button kind="main" href="/join">
+      {t('home.join')}
+    </Button>
+  );
+  return (
+    <Page title={t('app.name')} act={join}>
+      <p>{t(status.value.needsSetup ? 'home.needsSetup' : 'home.unpaired')}</p>
+      <p class="soft">{t('home.what')}</p>
+    </Page>
+  );
+}

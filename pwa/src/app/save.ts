@@ -1,0 +1,53 @@
+/** Writing from a screen: what went wrong stands on the screen, and can be undone. */
+import { signal } from '@preact/signals';
+import { useState } from 'preact/hooks';
+import { type Draft, Fault, write, type Written } from '../engine/client';
+import { offerUndo } from '../ui';
+import { t } from '../words';
+
+/** Whether something is being written now: nothing is saved twice by a double press. */
+const busy = signal(false);
+
+/** What a screen uses to write. */
+export interface Saving {
+  /** What went wrong last, in words; null when nothing did. */
+  problem: string | null;
+  /** Writes; null when it failed or another write was still running. */
+  save: (drafts: Draft[]) => Promise<Written[] | null>;
+}
+
+/** For a screen that writes. */
+export function useSaving(): Saving {
+  const [problem, setProblem] = useState<string | null>(null);
+  const save = async (drafts: Draft[]) => {
+    if (busy.value) return null;
+    busy.value = true;
+    try {
+      const written = await write(drafts);
+      setProblem(null);
+      return written;
+    } catch (cause) {
+      setProblem(failure(cause));
+      return null;
+    } finally {
+      busy.value = false;
+    }
+  };
+  return { problem, save };
+}
+
+/** Offers to take back what was written just now; `after` runs once it is. */
+export function offerWithdrawal(says: string, site: string, written: readonly Written[], after?: () => void): void {
+  const undo = async () => {
+    await write(
+      written.map(({ id, of, fixture }) => ({ kind: 'withdrawn', site, fixture, of, base: id, body: { why: 'undo' } })),
+    );
+    after?.();
+  };
+  offerUndo({ says, undo });
+}
+
+function failure(cause: unknown): string {
+  const code = cause instanceof Fault ? cause.code : 'unknown';
+  return code === 'storage-full' ? t('fault.full') : t('fault.write', { code });
+}

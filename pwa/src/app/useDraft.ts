@@ -1,0 +1,36 @@
+import { useEffect, useState } from 'preact/hooks';
+import { draftOf, dropDraft, keepDraft } from '../engine/client';
+
+/** A screen's unsaved state, kept on the phone so that a reload or a kill loses little. */
+export interface Kept<Value> {
+  /** Null until it is known whether something was kept. */
+  value: Value | null;
+  set: (value: Value) => void;
+  /** Forgets what was kept and begins anew. */
+  clear: () => void;
+}
+
+/** The draft under a key, or what `begin` gives where nothing was kept. */
+export function useDraft<Value>(key: string, begin: () => Value): Kept<Value> {
+  const [value, setValue] = useState<Value | null>(null);
+  useEffect(() => {
+    let current = true;
+    setValue(null);
+    const take = (kept: Value | undefined) => {
+      if (current) setValue(kept ?? begin());
+    };
+    draftOf<Value>(key).then(take, () => take(undefined));
+    return () => {
+      current = false;
+    };
+  }, [key]);
+  const set = (next: Value) => {
+    setValue(next);
+    keepDraft(key, next);
+  };
+  const clear = () => {
+    setValue(begin());
+    void dropDraft(key);
+  };
+  return { value, set, clear };
+}
