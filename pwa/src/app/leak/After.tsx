@@ -1,0 +1,62 @@
+import { useAsk } from '../../engine/client';
+import type { Round, RoundJoint } from '../../engine/types';
+import { Button, Mark, Page } from '../../ui';
+import { said, t } from '../../words';
+import type { Group } from '../look/group';
+import { groupKey } from '../look/useGroup';
+import { useDraft } from '../useDraft';
+import { EstimateMore, EstimateView } from './EstimateView';
+import { Mend } from './Mend';
+import { begunMend, mendAct, type MendDraft } from './mending';
+import { useMending } from './useMending';
+
+interface Props {
+  round: Round;
+  joint: RoundJoint;
+  finding: string;
+  onCorrect: () => void;
+}
+
+/** A saved leak: its figure, mending it on the spot, and on to the next. */
+export function After({ round, joint, finding, onCorrect }: Props) {
+  const { answer } = useAsk('finding', { id: finding });
+  const draft = useDraft<MendDraft>(`mend:${finding}`, begunMend);
+  const group = useDraft<Group | null>(groupKey(round.id), () => null);
+  const next = group.value?.queue.find((one) => one.joint !== joint.id)?.joint;
+  const onward = next === undefined ? `/r/${round.id}` : `/r/${round.id}/leak/${next}`;
+  const mending = useMending({ round, joint, finding, draft, onward });
+  const name = round.joints.find((one) => one.id === next)?.name;
+  const value = draft.value ?? begunMend();
+  const act = mendAct(value) === 'none' ? <Onward href={onward} name={name} /> : mending.act;
+  return (
+    <Page title={joint.name} back={`/r/${round.id}`} act={act}>
+      {mending.problem !== null && <p class="wrong" role="alert">{mending.problem}</p>}
+      <section class="leak">
+        <Mark mark={joint.mark} word={said('state', joint.state ?? 'open')} />
+        {answer && !value.vented && <EstimateView estimate={answer.estimate} />}
+      </section>
+      <Mend draft={value} onDraft={draft.set} onStill={mending.still} waiting={joint.state === 'waiting'} />
+      {!value.vented && (
+        <section class="leak">
+          {answer && <EstimateMore estimate={answer.estimate} />}
+          {answer?.observation && (
+            <Button kind="quiet" onPress={onCorrect}>
+              {t('after.correct')}
+            </Button>
+          )}
+          <Button kind="quiet" href={`/finding/${finding}`}>
+            {t('after.story')}
+          </Button>
+        </section>
+      )}
+    </Page>
+  );
+}
+
+function Onward({ href, name }: { href: string; name: string | undefined }) {
+  return (
+    <Button kind="main" href={href}>
+      {name === undefined ? t('after.joints') : t('after.next', { joint: name })}
+    </Button>
+  );
+}

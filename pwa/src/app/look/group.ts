@@ -1,0 +1,108 @@
+/** The group that is looked at together: pure steps over its state. */
+import type { Draft } from '../../engine/client';
+import type { Look, RoundJoint } from '../../engine/types';
+
+/** A leak that waits to be sized, with how it was watched. */
+export interface Queued {
+  joint: string;
+  seconds: number;
+  stayed: boolean;
+  back: boolean;
+}
+
+/** The state of the group; kept as a draft while it runs. */
+export interface Group {
+  /** The wetted joints in place order; null: those proposed. */
+  wetted: string[] | null;
+  /** When the clock was started, in ms since 1970; null while it stands. */
+  startedAt: number | null;
+  bubbling: string[];
+  /** The solution stayed on. */
+  stayed: boolean;
+  /** Seen all around. */
+  back: boolean;
+  /** Marked leaks that are not sized yet. */
+  queue: Queued[];
+  /** How many joints are proposed together: as many as the last group had. */
+  size: number;
+}
+
+/** How many joints are proposed to a person who has not looked yet. Judgement. */
+const firstSize = 5;
+
+/** A group before anything is wetted. */
+export function idle(size = firstSize): Group {
+  return { wetted: null, startedAt: null, bubbling: [], stayed: true, back: true, queue: [], size };
+}
+
+/** The joints that come next: the first that nobody looked at in this round. */
+export function proposed(joints: readonly RoundJoint[], size: number): string[] {
+  return joints
+    .filter((joint) => joint.mark === 'blank' && !joint.retired)
+    .slice(0, size)
+    .map((joint) => joint.id);
+}
+
+/** The wetted joints: the chosen ones, or those proposed. */
+export function wettedOf(group: Group, joints: readonly RoundJoint[]): string[] {
+  return group.wetted ?? proposed(joints, group.size);
+}
+
+/** A press on a row: in or out of the group, or, while the clock runs, bubbling or not. */
+export function pressed(group: Group, joints: readonly RoundJoint[], id: string): Group {
+  const wetted = wettedOf(group, joints);
+  if (group.startedAt === null) return { ...group, wetted: ordered(joints, toggled(wetted, id)) };
+  return wetted.includes(id) ? { ...group, bubbling: ordered(joints, toggled(group.bubbling, id)) } : group;
+}
+
+/** The clock starts; what was proposed is now wetted. */
+export function started(group: Group, joints: readonly RoundJoint[], now: number): Group {
+  const wetted = wettedOf(group, joints);
+  return { ...group, wetted, startedAt: now, bubbling: [], size: Math.max(1, wetted.length) };
+}
+
+/** A joint leaves the running group: it was recorded by itself. */
+export function without(group: Group, id: string): Group {
+  const wetted = group.wetted?.filter((one) => one !== id) ?? null;
+  const left = { ...group, wetted, bubbling: group.bubbling.filter((one) => one !== id) };
+  return group.startedAt !== null && wetted?.length === 0 ? { ...idle(group.size), queue: group.queue } : left;
+}
+
+/** The group is over after so many seconds: what bubbles waits to be sized. */
+export function finished(group: Group, seconds: number): Group {
+  const { stayed, back } = group;
+  const leaks = group.bubbling.map((joint) => ({ joint, seconds, stayed, back }));
+  return { ...idle(group.size), queue: [...group.queue, ...leaks] };
+}
+
+/** The joints of a group where nothing was seen. */
+export function rest(group: Group): string[] {
+  return (group.wetted ?? []).filter((id) => !group.bubbling.includes(id));
+}
+
+/** Where a look belongs. */
+export interface Place {
+  site: string;
+  fixture: string;
+  round: string;
+}
+
+/** The looks to write for the rest of a group: nothing seen. */
+export function nothingSeen(group: Group, seconds: number, place: Place): Draft[] {
+  const { stayed, back } = group;
+  return rest(group).map((joint) => lookAt(place, { joint, result: 'none', seconds, stayed, back }));
+}
+
+/** One look to write. */
+export function lookAt(place: Place, look: Omit<Look, 'round'>): Draft {
+  const { site, fixture, round } = place;
+  return { kind: 'look-made', site, fixture, body: { round, ...look } };
+}
+
+function toggled(ids: readonly string[], id: string): string[] {
+  return ids.includes(id) ? ids.filter((one) => one !== id) : [...ids, id];
+}
+
+function ordered(joints: readonly RoundJoint[], ids: readonly string[]): string[] {
+  return joints.filter((joint) => ids.includes(joint.id)).map((joint) => joint.id);
+}
