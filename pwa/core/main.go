@@ -6,7 +6,6 @@
 package main
 
 import (
-	"crypto/rand"
 	"runtime/debug"
 	"syscall/js"
 	"time"
@@ -44,7 +43,7 @@ func (d *door) open(_ js.Value, args []js.Value) any {
 	for i := range args[0].Length() {
 		slots = append(slots, slot(args[0].Index(i)))
 	}
-	opened, err := engine.Open(slots, engine.Env{Now: time.Now, Random: rand.Reader})
+	opened, err := engine.Open(slots, engine.Env{Now: time.Now, Random: random{}})
 	if err != nil {
 		return string(engine.Reply(nil, err))
 	}

@@ -1,10 +1,10 @@
 package record
 
 import (
+	"crypto/sha1"
+	"encoding/hex"
 	"io"
 	"strings"
-
-	"github.com/google/uuid"
 )
 
 // alphabet36 gives the character values of ISO/IEC 7064 MOD 37,36.
@@ -98,9 +98,13 @@ func plainTag(text string) string {
 // installation: UUIDv5 of both, so that two phones registering one blank tag
 // mean the same fixture. An installation that is no UUID gives "".
 func FixtureID(installation, tag string) string {
-	space, err := uuid.Parse(installation)
-	if err != nil {
+	space, err := hex.DecodeString(strings.ReplaceAll(installation, "-", ""))
+	if err != nil || len(space) != 16 || len(installation) != 36 {
 		return ""
 	}
-	return uuid.NewSHA1(space, []byte(tag)).String()
+	sum := sha1.Sum(append(space, tag...)) // RFC 9562, 5.5: the name-based form
+	sum[6] = sum[6]&0x0f | 0x50
+	sum[8] = sum[8]&0x3f | 0x80
+	text := hex.EncodeToString(sum[:16])
+	return strings.Join([]string{text[:8], text[8:12], text[12:16], text[16:20], text[20:]}, "-")
 }
