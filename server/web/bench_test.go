@@ -2,12 +2,8 @@ package web
 
 import (
 	"bytes"
-	"crypto/sha256"
-	"encoding/hex"
 	"encoding/json"
 	"errors"
-	"fmt"
-	"io"
 	"io/fs"
 	"log/slog"
 	"net/http"
@@ -18,9 +14,6 @@ import (
 	"testing"
 	"testing/fstest"
 	"time"
-
-	"jointwalk/sync/exchange"
-	"jointwalk/sync/journal"
 )
 
 const (
@@ -187,12 +180,18 @@ func (g *gate) Pending() ([]Pending, error) { return nil, nil }
 
 func (g *gate) People() ([]Person, error) { return g.people, nil }
 
-func (g *gate) Sites() ([]Site, error) { return g.sites, nil }
+func (g *gate) Sites() ([]Site, error) {
+	g.mu.Lock()
+	defer g.mu.Unlock()
+	return slices.Clone(g.sites), nil
+}
 
 func (g *gate) AddSite(by Visit, site Site) (Site, error) {
 	if site.Zone == "Mars" {
 		return Site{}, &Refusal{Code: "bad-zone"}
 	}
+	g.mu.Lock()
+	defer g.mu.Unlock()
 	site.ID = "s-new"
 	g.sites = append(g.sites, site)
 	return site, nil
@@ -208,113 +207,5 @@ func (g *gate) ChangeSite(by Visit, id string, change SiteChange) (Site, error) 
 	}
 	return g.sites[i], nil
 }
-
-// events keeps pairs in order of arrival; good enough for one writer.
-type events struct {
-	pairs  []exchange.Stored
-	asides []exchange.Incoming
-	upto   map[string]uint64
-	reads  int
-	broken error
-}
-
-func (e *events) Add(items []exchange.Incoming) ([]exchange.Verdict, error) {
-	if e.broken != nil {
-		return nil, e.broken
-	}
-	if e.upto == nil {
-		e.upto = map[string]uint64{}
-	}
-	var verdicts []exchange.Verdict
-	for _, item := range items {
-		v := exchange.Verdict{Log: item.Event.Log, Seq: item.Event.Seq, Is: exchange.Applied, Code: item.Aside}
-		if item.Aside != "" {
-			v.Is = exchange.Aside
-			e.asides = append(e.asides, item)
-		} else {
-			n, _ := e.Last(item.Event.About.Site)
-			item.Receipt.N = n + 1
-			e.pairs = append(e.pairs, exchange.Stored{Line: item.Line, Receipt: item.Receipt})
-		}
-		e.upto[v.Log] = max(e.upto[v.Log], v.Seq)
-		verdicts = append(verdicts, v)
-	}
-	return verdicts, nil
-}
-
-func (e *events) Upto(log string) (uint64, error) { return e.upto[log], nil }
-
-func (e *events) Incarnation() string { return "life-1" }
-
-func (e *events) Site(site string, after uint64, most int) ([]exchange.Stored, bool, error) {
-	var found []exchange.Stored
-	for _, p := range e.pairs {
-		if ev, err := journal.Parse(p.Line); err == nil && ev.About.Site == site && p.Receipt.N > after {
-			e.reads++
-			found = append(found, p)
-		}
-	}
-	return found[:min(len(found), most)], len(found) > most, e.broken
-}
-
-func (e *events) Last(site string) (uint64, error) {
-	pairs, _, err := e.Site(site, 0, 1<<30)
-	return uint64(len(pairs)), err
-}
-
-type pictures struct{ held map[string][]byte }
-
-func (p *pictures) Put(hash string, body io.Reader) error {
-	data, err := io.ReadAll(body)
-	if err != nil {
-		return err
-	}
-	if sum := sha256.Sum256(data); hex.EncodeToString(sum[:]) != hash {
-		return &Refusal{Code: "wrong-hash"}
-	}
-	if p.held == nil {
-		p.held = map[string][]byte{}
-	}
-	p.held[hash] = data
-	return nil
-}
-
-func (p *pictures) Get(hash string) (io.ReadCloser, error) {
-	if data, ok := p.held[hash]; ok {
-		return io.NopCloser(bytes.NewReader(data)), nil
-	}
-	return nil, &Refusal{Code: "unknown-picture"}
-}
-
-func (p *pictures) Size(hash string) (int64, error) {
-	if data, ok := p.held[hash]; ok {
-		return int64(len(data)), nil
-	}
-	return 0, &Refusal{Code: "unknown-picture"}
-}
-
-type watch struct {
-	made chan []string
-	to   chan Changed
-}
-
-func (w *watch) Subscribe(sites ...string) (<-chan Changed, func()) {
-	w.made <- sites
-	return w.to, func() {}
-}
-
-type drawing struct{}
-
-func (drawing) Label(w io.Writer, code, name, link, size string, at time.Time) error {
-	if size == "1x1" {
-		return &Refusal{Code: "unknown-size"}
-	}
-	_, err := fmt.Fprintf(w, "%%PDF %s|%s|%s|%s", code, name, link, size)
-	return err
-}
-
-func (drawing) SVG(text string) (string, error) { return "<svg>" + text + "</svg>", nil }
-
-func (drawing) Link(public, code string) string { return strings.ToUpper(public + "/t/" + code) }
 
 var errBroken = errors.New("disk on fire, secret=hunter2")

@@ -91,7 +91,7 @@ func TestGarbageBodies(t *testing.T) {
 	wants(t, b.call("POST", "/api/pair", "", `{"code":`), 400, "bad-request")
 	wants(t, b.call("POST", "/api/pair", "", ``), 400, "bad-request")
 	p := wants(t, b.call("POST", "/api/pair", "", `{"code":"hunter2","device":5}`), 422, "bad-input")
-	if len(p.Fields) != 1 || p.Fields[0].Where != "body.device" {
+	if len(p.Fields) != 1 || p.Fields[0].Where != "body.device" || p.Field != "device" {
 		t.Errorf("%+v", p.Fields)
 	}
 	w := b.call("POST", "/api/pair", "", `{"code":"`+strings.Repeat("hunter2", 20)+`","device":"x"}`)

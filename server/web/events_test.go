@@ -1,15 +1,10 @@
 package web
 
 import (
-	"bufio"
-	"context"
 	"encoding/json"
 	"fmt"
-	"net/http"
-	"net/http/httptest"
 	"strings"
 	"testing"
-	"time"
 
 	"jointwalk/sync/exchange"
 	"jointwalk/sync/journal"
@@ -22,7 +17,7 @@ const (
 	tagCode   = "0123456789"
 )
 
-// book is a phone's log, to write real lines with.
+// phone is a phone's log, to write real lines with.
 type phone struct {
 	t   *testing.T
 	log *journal.Log
@@ -200,77 +195,4 @@ func TestLabel(t *testing.T) {
 	wants(t, b.call("GET", path+"?size=1x1", "tom", ""), 422, "unknown-size")
 	wants(t, b.call("GET", path, "eva", ""), 404, summary.UnknownFixture)
 	wants(t, b.call("GET", "/api/fixtures/none/label.pdf", "tom", ""), 404, summary.UnknownFixture)
-}
-
-// listen opens a stream as a token's person over a real connection.
-func listen(t *testing.T, b *bench, token string) *bufio.Reader {
-	t.Helper()
-	server := httptest.NewServer(b)
-	ctx, cancel := context.WithTimeout(context.Background(), 20*time.Second)
-	t.Cleanup(func() { cancel(); server.Close() })
-	r, err := http.NewRequestWithContext(ctx, "GET", server.URL+"/api/stream", nil)
-	if err != nil {
-		t.Fatal(err)
-	}
-	r.AddCookie(&http.Cookie{Name: cookiePlain, Value: token})
-	resp, err := http.DefaultClient.Do(r)
-	if err != nil {
-		t.Fatal(err)
-	}
-	t.Cleanup(func() { resp.Body.Close() })
-	if resp.StatusCode != 200 || resp.Header.Get("Content-Type") != "text/event-stream" {
-		t.Fatalf("%d %v", resp.StatusCode, resp.Header)
-	}
-	return bufio.NewReader(resp.Body)
-}
-
-// line reads the next line that says something.
-func line(t *testing.T, r *bufio.Reader) string {
-	t.Helper()
-	for {
-		text, err := r.ReadString('\n')
-		if err != nil {
-			t.Fatalf("%q %v", text, err)
-		}
-		if text != "\n" {
-			return strings.TrimSpace(text)
-		}
-	}
-}
-
-func TestStreamTellsOfOwnSites(t *testing.T) {
-	b := newBench(t, func(p *Parts) { p.Beat = time.Hour })
-	r := listen(t, b, "tom")
-	if got := line(t, r); got != ": here" {
-		t.Errorf("%q", got)
-	}
-	if sites := <-b.watch.made; len(sites) != 1 || sites[0] != siteA {
-		t.Errorf("%v", sites)
-	}
-	b.watch.to <- Changed{siteA, 12}
-	if got := line(t, r); got != `data: {"site":"`+siteA+`","n":12}` {
-		t.Errorf("%q", got)
-	}
-	b.Close()
-	if text, err := r.ReadString('x'); err == nil {
-		t.Errorf("goes on after the server closed: %q", text)
-	}
-}
-
-func TestStreamEndsWithItsSession(t *testing.T) {
-	b := newBench(t, func(p *Parts) { p.Beat = 5 * time.Millisecond })
-	r := listen(t, b, "tom")
-	for range 3 {
-		if got := line(t, r); got != ": here" {
-			t.Fatalf("%q", got)
-		}
-	}
-	if err := b.gate.Leave("tom"); err != nil {
-		t.Fatal(err)
-	}
-	for got := ""; got != "event: ended"; {
-		if got = line(t, r); got != ": here" && got != "event: ended" {
-			t.Fatalf("%q", got)
-		}
-	}
 }

@@ -76,9 +76,9 @@ func rescue(next echo.HandlerFunc) echo.HandlerFunc {
 
 // fail writes an error as problem details; what broke goes to the log with its cause.
 func (s *Server) fail(err error, c echo.Context) {
-	p := *asProblem(err)
-	p.Request = requestID(c.Request().Context())
-	s.tell(c.Request().Context(), c.Path(), &p)
+	ctx := c.Request().Context()
+	p := asProblem(err).told(requestID(ctx))
+	s.tell(ctx, c.Path(), p)
 	if c.Response().Committed {
 		return
 	}
@@ -86,7 +86,7 @@ func (s *Server) fail(err error, c echo.Context) {
 		c.Response().Header().Set("Retry-After", p.after)
 	}
 	c.Response().Header().Set(echo.HeaderContentType, p.ContentType(""))
-	if err := c.JSON(p.Status, &p); err != nil {
+	if err := c.JSON(p.Status, p); err != nil {
 		s.parts.Log.Debug("an answer was not taken", "request", p.Request)
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"net/http"
+	"strings"
 
 	"github.com/danielgtaylor/huma/v2"
 	"github.com/labstack/echo/v4"
@@ -18,6 +19,7 @@ type Problem struct {
 	Code    string  `json:"code" doc:"what went wrong, for programs"`
 	Detail  string  `json:"detail,omitempty" doc:"what went wrong, in plain English"`
 	Request string  `json:"request,omitempty" doc:"to be found again in the server's log"`
+	Field   string  `json:"field,omitempty" doc:"the first of these"`
 	Fields  []Field `json:"fields,omitempty" doc:"which parts of the input were no good"`
 
 	cause error
@@ -28,6 +30,15 @@ type Problem struct {
 type Field struct {
 	Where string `json:"where"`
 	What  string `json:"what"`
+}
+
+// told is the problem as it goes out, in answer to one request.
+func (p Problem) told(request string) *Problem {
+	p.Request = request
+	if len(p.Fields) > 0 {
+		p.Field = strings.TrimPrefix(p.Fields[0].Where, "body.")
+	}
+	return &p
 }
 
 // Error gives the code, the detail and the cause, for the log.

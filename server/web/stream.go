@@ -3,6 +3,7 @@ package web
 import (
 	"encoding/json"
 	"net/http"
+	"slices"
 	"time"
 
 	"github.com/labstack/echo/v4"
@@ -10,45 +11,59 @@ import (
 
 const writeTime = 30 * time.Second // a reader that takes nothing for so long is gone
 
+// listener is one desk that is told when the feeds of its sites grow.
+type listener struct {
+	*Server
+	c       echo.Context
+	sites   []string
+	changes <-chan Changed
+}
+
 // stream tells a desk when the feeds of its sites grow. At each sign of life the session is looked at
-// again: a stream does not outlive it.
+// again: a stream does not outlive it, and begins anew when the sites have changed.
 func (s *Server) stream(c echo.Context) error {
-	ids, err := s.streamSites(callerOf(c))
+	sites, err := s.streamSites(callerOf(c))
 	if err != nil {
 		return s.problem(err)
 	}
-	changes, cancel := s.parts.Watch.Subscribe(ids...)
+	changes, cancel := s.parts.Watch.Subscribe(sites...)
 	defer cancel()
-	c.Response().Header().Set(echo.HeaderContentType, "text/event-stream")
-	c.Response().Header().Set("X-Accel-Buffering", "no") // a proxy in front must not hold lines back
+	h := c.Response().Header()
+	h.Set(echo.HeaderContentType, "text/event-stream")
+	h.Set("X-Accel-Buffering", "no") // a proxy in front must not hold lines back
 	c.Response().WriteHeader(http.StatusOK)
-	if !send(c, ": here\n\n") {
-		return nil
-	}
 	beat := time.NewTicker(s.parts.Beat)
 	defer beat.Stop()
-	for s.next(c, changes, beat.C) {
+	l := listener{s, c, sites, changes}
+	for on := send(c, ": here\n\n"); on; {
+		on = l.next(beat.C)
 	}
 	return nil
 }
 
 // next waits for one thing to tell and tells it; false ends the stream.
-func (s *Server) next(c echo.Context, changes <-chan Changed, beat <-chan time.Time) bool {
+func (l listener) next(beat <-chan time.Time) bool {
 	select {
-	case <-c.Request().Context().Done():
+	case <-l.c.Request().Context().Done():
 		return false
-	case <-s.closed:
+	case <-l.closed:
 		return false
-	case change, open := <-changes:
+	case change, open := <-l.changes:
 		line, err := json.Marshal(change)
-		return open && err == nil && send(c, "data: "+string(line)+"\n\n")
+		return open && err == nil && send(l.c, "data: "+string(line)+"\n\n")
 	case <-beat:
-		if _, err := s.visitor(c.Request()); err != nil {
-			send(c, "event: ended\ndata: {}\n\n")
-			return false
-		}
-		return send(c, ": here\n\n")
+		return l.beat()
 	}
+}
+
+func (l listener) beat() bool {
+	visit, err := l.visitor(l.c.Request())
+	if err != nil {
+		send(l.c, "event: ended\ndata: {}\n\n")
+		return false
+	}
+	sites, err := l.streamSites(visit)
+	return err == nil && slices.Equal(sites, l.sites) && send(l.c, ": here\n\n")
 }
 
 func (s *Server) streamSites(visit Visit) ([]string, error) {

@@ -109,12 +109,7 @@ func apiConfig(version string) huma.Config {
 	config.Formats = map[string]huma.Format{"application/json": huma.DefaultJSONFormat, "json": huma.DefaultJSONFormat}
 	config.Transformers = []huma.Transformer{func(ctx huma.Context, _ string, v any) (any, error) {
 		if p, ok := v.(*Problem); ok {
-			marked := *p
-			marked.Request = requestID(ctx.Context())
-			if marked.after != "" {
-				ctx.SetHeader("Retry-After", marked.after)
-			}
-			return &marked, nil
+			return p.told(requestID(ctx.Context())), nil
 		}
 		return v, nil
 	}}
