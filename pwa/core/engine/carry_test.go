@@ -1,0 +1,188 @@
+package engine
+
+import (
+	"testing"
+
+	"jointwalk/sync/record"
+	"jointwalk/sync/summary"
+)
+
+func TestTwoPhonesAndAServerComeToOneStory(t *testing.T) {
+	h := newHall()
+	one, two := newPhone(t, 1), newPhone(t, 2)
+	one.belong("ann", plant)
+	two.belong("bob", plant)
+	fixture, joint, round := one.station(plant)
+	h.sync(one)
+	h.sync(two)
+	two.write(leaking(plant, fixture, joint, round))
+	one.write(tight(plant, fixture, joint, round))
+	for range 2 {
+		h.sync(two)
+		h.sync(one)
+	}
+	var seen [2]summary.Round
+	for i, p := range []*phone{one, two} {
+		p.ask("round", summary.RoundQuestion{ID: round}, &seen[i])
+		if s := p.Standing(); s.Unsent != 0 || s.Asides != 0 {
+			t.Errorf("phone %d: %+v", i, s)
+		}
+		seen[i].Started.Name = "" // each phone knows only its own people here
+		seen[i].Others, seen[i].Findings = nil, nil
+	}
+	if a, b := asJSON(t, seen[0]), asJSON(t, seen[1]); a != b {
+		t.Errorf("one saw\n%s\nthe other\n%s", a, b)
+	}
+	two.start()
+	var after summary.Round
+	two.ask("round", summary.RoundQuestion{ID: round}, &after)
+	if len(after.Findings) != 1 {
+		t.Errorf("after a restart: %+v", after)
+	}
+}
+
+func TestALostAnswerCostsNothing(t *testing.T) {
+	h := newHall()
+	p := newPhone(t, 1)
+	p.belong("ann", plant)
+	p.station(plant)
+	h.sync(p)
+	fixture, _, _ := p.station(plant)
+	var lost Push
+	p.call("push", Nothing{}, &lost)
+	p.start() // killed before the answer came
+	if sent := h.sync(p); sent.Applied+sent.Duplicate != 3 {
+		t.Errorf("sent again: %+v", sent)
+	}
+	if n := len(h.sites[plant]); n != 6 {
+		t.Errorf("the server holds %d events, want 6", n)
+	}
+	var home summary.Home
+	p.ask("home", summary.HomeQuestion{}, &home)
+	if len(home.Sites) != 1 || len(home.Sites[0].Fixtures) != 2 {
+		t.Errorf("home without %s: %+v", fixture, home)
+	}
+}
+
+func TestWhatTheServerSetsAsideIsTold(t *testing.T) {
+	h := newHall()
+	h.refuses = string(record.RoundStarted)
+	p := newPhone(t, 1)
+	p.belong("ann", plant)
+	p.station(plant)
+	if sent := h.sync(p); sent.Applied != 2 || sent.Aside != 1 {
+		t.Errorf("sent: %+v", sent)
+	}
+	p.start()
+	if s := p.Standing(); s.Asides != 1 || s.Unsent != 0 {
+		t.Errorf("standing: %+v", s)
+	}
+}
+
+func TestAForkedPhoneBeginsAnotherLog(t *testing.T) {
+	h := newHall()
+	one := newPhone(t, 1)
+	one.belong("ann", plant)
+	fixture, joint, round := one.station(plant)
+	h.sync(one)
+	twin := &phone{t: t, env: one.env, starts: 1}
+	for _, f := range one.files {
+		copied := *f
+		twin.files = append(twin.files, &copied)
+	}
+	for _, f := range twin.files { // bytes of their own
+		size, _ := f.Size()
+		raw := make([]byte, size)
+		if _, err := f.ReadAt(raw, 0); err != nil && size > 0 {
+			t.Fatal(err)
+		}
+		*f = flawed{}
+		if _, err := f.WriteAt(raw, 0); err != nil {
+			t.Fatal(err)
+		}
+	}
+	twin.start()
+	first := one.write(tight(plant, fixture, joint, round))[0]
+	h.sync(one)
+	second := twin.write(leaking(plant, fixture, joint, round))[0]
+	if first.Log != second.Log || first.Seq != second.Seq {
+		t.Fatalf("no fork: %+v %+v", first, second)
+	}
+	h.sync(twin)
+	if third := twin.write(tight(plant, fixture, joint, round))[0]; third.Log == second.Log || third.Seq != 1 {
+		t.Errorf("after the fork: %+v", third)
+	}
+	if sent := h.sync(twin); sent.Applied != 1 {
+		t.Errorf("the new log: %+v", sent)
+	}
+}
+
+func TestASiteThatIsNoLongerOursIsForgotten(t *testing.T) {
+	h := newHall()
+	one, two := newPhone(t, 1), newPhone(t, 2)
+	one.belong("ann", plant, annex)
+	one.station(plant)
+	one.station(annex)
+	h.sync(one)
+	two.belong("bob", plant, annex)
+	h.sync(two)
+	two.belong("bob", annex)
+	for _, restart := range []bool{false, true} {
+		if restart {
+			two.start()
+		}
+		var home summary.Home
+		two.ask("home", summary.HomeQuestion{}, &home)
+		if len(home.Sites) != 1 || home.Sites[0].ID != annex || len(home.Sites[0].Fixtures) != 1 {
+			t.Errorf("restarted %v: %+v", restart, home)
+		}
+		if held := two.pool.Sites(); len(held) != 1 {
+			t.Errorf("restarted %v: files for %v", restart, held)
+		}
+	}
+	two.belong("bob", plant, annex)
+	h.sync(two)
+	var home summary.Home
+	two.ask("home", summary.HomeQuestion{}, &home)
+	if len(home.Sites) != 2 || len(home.Sites[0].Fixtures) != 1 {
+		t.Errorf("the site came back: %+v", home)
+	}
+}
+
+func TestNobodySignedInLosesNothing(t *testing.T) {
+	p := newPhone(t, 1)
+	p.belong("ann", plant)
+	p.station(plant)
+	p.call("me", Known{}, nil)
+	p.start()
+	if s := p.Standing(); s.Me != nil || s.Unsent != 3 {
+		t.Errorf("signed out: %+v", s)
+	}
+	p.belong("ann", plant)
+	var home summary.Home
+	p.ask("home", summary.HomeQuestion{}, &home)
+	if len(home.Sites) != 1 || len(home.Sites[0].Fixtures) != 1 {
+		t.Errorf("signed in again: %+v", home)
+	}
+}
+
+func TestWaitsGrowAndBeginAnewAfterSuccess(t *testing.T) {
+	h := newHall()
+	p := newPhone(t, 1)
+	p.belong("ann", plant)
+	p.station(plant)
+	var first, later Wait
+	p.call("failed", Failed{Jitter: 0.5}, &first)
+	for range 20 {
+		p.call("failed", Failed{Jitter: 0.5}, &later)
+	}
+	if first.Ms < 100 || later.Ms < 20*first.Ms || later.Ms > 300_000 {
+		t.Errorf("first %d ms, at last %d ms", first.Ms, later.Ms)
+	}
+	h.sync(p)
+	var again Wait
+	p.call("failed", Failed{Jitter: 0.5}, &again)
+	if again != first {
+		t.Errorf("after a success %d ms, want %d", again.Ms, first.Ms)
+	}
+}
