@@ -7,7 +7,8 @@ import (
 	"jointwalk/sync/journal"
 )
 
-// Sender is who pushed: the device of the session and its own clock at that moment (zero when it did not say).
+// Sender is who pushed: the device of the session (never "") and its own clock at that moment (zero
+// when it did not say).
 type Sender struct {
 	Device string
 	Clock  time.Time
@@ -35,6 +36,9 @@ func SplitBatch(body []byte) ([]journal.Line, error) {
 // which an event is set aside, or "" when its sender may write it. A line that cannot be parsed is set aside with the
 // code of journal.Parse. An error means that nothing was kept: the phone keeps all and tries again.
 func Receive(keeper Keeper, lines []journal.Line, sender Sender, now time.Time, allow func(journal.Event) string) (Answer, error) {
+	if sender.Device == "" {
+		panic("exchange: a push without a device")
+	}
 	receipt := Receipt{At: now.UTC().Format(journal.TimeLayout), From: sender.Device}
 	if !sender.Clock.IsZero() {
 		receipt.Offset = sender.Clock.Sub(now).Milliseconds()
