@@ -1,0 +1,40 @@
+import { useRoute } from 'preact-iso';
+import { useAsk } from '../../engine/client';
+import { Button, Page } from '../../ui';
+import { t } from '../../words';
+import { Answered } from '../Answered';
+import './desk.css';
+import { About } from './edit/About';
+import { Joints } from './edit/Joints';
+import { Label } from './edit/Label';
+import { ProgramEdit } from './edit/ProgramEdit';
+import { Retired } from './edit/Retired';
+
+/** /f/:id/edit: a fixture's name, tag, program and joints. */
+export function FixtureEdit() {
+  const id = useRoute().params.id ?? '';
+  const asked = useAsk('fixture', { id });
+  return (
+    <Answered asked={asked} back={`/f/${id}`}>
+      {(fixture) => (
+        <Page
+          title={t('edit.title', { name: fixture.name })}
+          back={`/f/${id}`}
+          act={<Button href={`/f/${id}`}>{t('finding.to-fixture')}</Button>}
+        >
+          <div class="edit">
+            <div class="edit-joints">
+              <Joints fixture={fixture} />
+              <Retired joints={fixture.retired} />
+            </div>
+            <div class="edit-side">
+              <About key={`about-${fixture.id}`} fixture={fixture} />
+              <Label fixture={fixture} />
+              <ProgramEdit key={fixture.program?.id ?? 'none'} fixture={fixture} />
+            </div>
+          </div>
+        </Page>
+      )}
+    </Answered>
+  );
+}

@@ -1,0 +1,32 @@
+import { useState } from 'preact/hooks';
+import type { Fixture } from '../../../engine/types';
+import { Button, Field } from '../../../ui';
+import { t } from '../../../words';
+import { useSaving } from '../../save';
+
+/** Name, place and note of a fixture. */
+export function About({ fixture }: { fixture: Fixture }) {
+  const [name, setName] = useState(fixture.name);
+  const [place, setPlace] = useState(fixture.place);
+  const [note, setNote] = useState(fixture.note);
+  const { problem, save } = useSaving();
+  const edit = {
+    ...(name.trim() !== fixture.name && { name: name.trim() }),
+    ...(place.trim() !== fixture.place && { place: place.trim() }),
+    ...(note.trim() !== fixture.note && { note: note.trim() }),
+  };
+  const changed = Object.keys(edit).length > 0 && name.trim() !== '';
+  const go = () => save([{ kind: 'fixture-edited', site: fixture.site, fixture: fixture.id, of: fixture.id, body: edit }]);
+  return (
+    <section class="form" aria-label={t('edit.about')}>
+      <h2>{t('edit.about')}</h2>
+      <Field label={t('newFixture.name')} value={name} onInput={setName} {...(name.trim() === '' && { wrong: t('fault-field.missing') })} />
+      <Field label={t('newFixture.place')} value={place} onInput={setPlace} />
+      <Field label={t('edit.note')} hint={t('edit.note-hint')} type="textarea" value={note} onInput={setNote} />
+      {problem !== null && <p class="wrong" role="alert">{problem}</p>}
+      <Button disabled={!changed} onPress={() => void go()}>
+        {t('save')}
+      </Button>
+    </section>
+  );
+}

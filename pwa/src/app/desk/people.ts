@@ -1,0 +1,42 @@
+/** Calls about people and invitations: rows of the server. */
+import { server } from '../../link/server';
+
+/** What people do here; several may be one person's. */
+export const duties = ['technician', 'supervisor', 'engineer'] as const;
+export type Duty = (typeof duties)[number];
+
+/** A person; sites are ids, or "*" for all. */
+export interface Person {
+  id: string;
+  name: string;
+  duties: Duty[];
+  sites: string[];
+  /** When this person left; none while here. */
+  ended?: string;
+}
+
+/** Whom to invite. */
+export interface Guest {
+  name: string;
+  duties: Duty[];
+  sites: string[];
+}
+
+/** An invitation just made: it is shown once and never again. */
+export interface Invitation {
+  link: string;
+  code: string;
+  /** The link as a QR code: a whole svg. */
+  qr: string;
+  expires: string;
+}
+
+/** Everybody of this installation. */
+export function people(): Promise<Person[]> {
+  return server.get<Person[]>('/api/people');
+}
+
+/** Make an invitation, good for one device and a few minutes. */
+export function invite(guest: Guest): Promise<Invitation> {
+  return server.post<Invitation>('/api/invitations', guest);
+}
