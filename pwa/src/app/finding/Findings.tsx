@@ -1,0 +1,63 @@
+import { useState } from 'preact/hooks';
+import { status, useAsk } from '../../engine/client';
+import { Choice, Page, Select } from '../../ui';
+import { t } from '../../words';
+import { useDesk } from '../desk/useDesk';
+import { FindingRow } from '../FindingRow';
+import './finding.css';
+import { FindingTable } from './FindingTable';
+
+/** Which findings are listed. */
+const which = ['unreviewed', 'open', 'all'] as const;
+type Which = (typeof which)[number];
+
+/** /findings: the engineer's list, those without a review first. */
+export function Findings() {
+  const [only, setOnly] = useState<Which>('unreviewed');
+  const [site, setSite] = useState('');
+  const wide = useDesk();
+  const asked = useAsk('findings', { ...(only !== 'all' && { only }), ...(site && { site }) });
+  return (
+    <Page title={t('findings.title')} back="/">
+      <div class="findings-choice">
+        <Choice
+          legend={t('findings.which')}
+          quiet
+          slim
+          options={which.map((value) => ({ value, words: t(`findings.${value}`) }))}
+          value={only}
+          onChoose={setOnly}
+        />
+        <BySite site={site} onChoose={setSite} />
+      </div>
+      <Listed asked={asked} only={only} wide={wide} />
+    </Page>
+  );
+}
+
+function Listed({ asked, only, wide }: { asked: ReturnType<typeof useAsk<'findings'>>; only: Which; wide: boolean }) {
+  if (asked.fault !== undefined) return <p class="wrong" role="alert">{t('fault.ask', { code: asked.fault.code })}</p>;
+  if (asked.answer === undefined) return <p>{t('loading')}</p>;
+  const cards = asked.answer.findings;
+  if (cards.length === 0) return <p class="strong">{t(`findings.none-${only}`)}</p>;
+  return (
+    <>
+      <p class="strong">{t(`findings.lead-${only}`, { n: cards.length })}</p>
+      {wide ? <FindingTable cards={cards} /> : cards.map((card) => <FindingRow key={card.id} card={card} />)}
+    </>
+  );
+}
+
+function BySite({ site, onChoose }: { site: string; onChoose: (site: string) => void }) {
+  const sites = status.value.me?.sites ?? [];
+  if (sites.length < 2) return null;
+  const all = { value: '', words: t('findings.site-all') };
+  return (
+    <Select
+      label={t('findings.site')}
+      options={[all, ...sites.map(({ id, name }) => ({ value: id, words: name }))]}
+      value={site}
+      onChoose={onChoose}
+    />
+  );
+}

@@ -1,0 +1,67 @@
+import { useState } from 'preact/hooks';
+import { codeOf, keepPicture } from '../../engine/client';
+import type { Finding } from '../../engine/types';
+import { t } from '../../words';
+import { offerWithdrawal, useSaving } from '../save';
+import { PictureShown } from './PictureShown';
+import { redrawn } from './picture';
+
+/** The pictures of a finding, and taking one more. */
+export function Pictures({ finding }: { finding: Finding }) {
+  const [wrong, setWrong] = useState('');
+  const { problem, save } = useSaving();
+  const { card, site } = finding;
+  const take = async (input: HTMLInputElement) => {
+    const file = input.files?.[0];
+    input.value = '';
+    if (file === undefined) return;
+    const kept = await keep(file);
+    setWrong('wrong' in kept ? kept.wrong : '');
+    if ('wrong' in kept) return;
+    const written = await save([
+      { kind: 'picture-added', site, fixture: card.fixture, of: card.id, body: kept.picture },
+    ]);
+    if (written !== null) offerWithdrawal(t('finding.picture-kept'), site, written);
+  };
+  return (
+    <section class="finding-part" aria-label={t('finding.pictures')}>
+      <h2>{t('finding.pictures')}</h2>
+      <div class="pictures">
+        {finding.pictures.map((picture) => (
+          <PictureShown key={picture.hash} picture={picture} joint={card.jointName} />
+        ))}
+      </div>
+      {(wrong || problem) && <p class="wrong" role="alert">{wrong || problem}</p>}
+      <label class="button quiet picture-add">
+        <input
+          type="file"
+          class="spoken"
+          accept="image/*"
+          capture="environment"
+          onChange={(event) => void take(event.currentTarget)}
+        />
+        {t('finding.picture-add')}
+      </label>
+    </section>
+  );
+}
+
+interface PictureBody {
+  hash: string;
+  bytes: number;
+  type: string;
+  width: number;
+  height: number;
+}
+
+async function keep(file: File): Promise<{ picture: PictureBody } | { wrong: string }> {
+  const drawn = await redrawn(file).catch(() => null);
+  if (drawn === null) return { wrong: t('finding.picture-unreadable') };
+  const { width, height } = drawn;
+  try {
+    const { hash, bytes } = await keepPicture(drawn.bytes);
+    return { picture: { hash, bytes, type: 'image/jpeg', width, height } };
+  } catch (fault) {
+    return { wrong: t('finding.picture-failed', { code: codeOf(fault) }) };
+  }
+}
