@@ -1,0 +1,76 @@
+import { spawnSync } from 'node:child_process';
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { type BrowserContext, chromium, type Page } from '@playwright/test';
+
+const flags = [
+  '--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking',
+  '--disable-component-update', '--disable-sync', '--use-fake-device-for-media-stream', '--use-fake-ui-for-media-stream',
+];
+
+export const phoneSize = { width: 390, height: 844 };
+export const deskSize = { width: 1440, height: 900 };
+
+export interface Wish {
+  size?: { width: number; height: number };
+  /** What the camera shows: a y4m file. */
+  camera?: string;
+  locale?: string;
+  env?: Record<string, string>;
+}
+
+/** One device: a browser with a profile of its own, killed and opened again at will. */
+export class Device {
+  private readonly profile = mkdtempSync(join(tmpdir(), 'jointwalk-profile-'));
+  private context: BrowserContext | undefined;
+
+  private constructor(private readonly wish: Wish) {}
+
+  static async open(wish: Wish = {}): Promise<Device> {
+    const made = new Device(wish);
+    await made.start();
+    return made;
+  }
+
+  /** Starts the browser on the same profile. */
+  async start(): Promise<void> {
+    const size = this.wish.size ?? phoneSize;
+    const small = size.width < 900;
+    this.context = await chromium.launchPersistentContext(this.profile, {
+      executablePath: '/usr/bin/chromium',
+      args: this.wish.camera ? [...flags, `--use-file-for-fake-video-capture=${this.wish.camera}`] : flags,
+      viewport: size,
+      hasTouch: small,
+      isMobile: small,
+      locale: this.wish.locale ?? 'en-GB',
+      permissions: ['camera'],
+      reducedMotion: 'reduce',
+      ...(this.wish.env ? { env: { ...process.env, ...this.wish.env } as Record<string, string> } : {}),
+    });
+  }
+
+  get page(): Page {
+    const page = this.context?.pages()[0];
+    if (!page) throw new Error('the browser is closed');
+    return page;
+  }
+
+  /** Cuts the network of this device, or gives it back. */
+  async network(on: boolean): Promise<void> {
+    await this.context?.setOffline(!on);
+  }
+
+  /** SIGKILL to every process of this browser. */
+  async kill(): Promise<void> {
+    const gone = new Promise((resolve) => this.context?.once('close', resolve));
+    spawnSync('pkill', ['-9', '-f', `user-data-dir=${this.profile}`]);
+    await gone;
+    this.context = undefined;
+  }
+
+  async end(): Promise<void> {
+    await this.context?.close();
+    rmSync(this.profile, { recursive: true, force: true });
+  }
+}
