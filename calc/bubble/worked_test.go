@@ -169,13 +169,13 @@ func ExampleTrain_Estimate() {
 	if err != nil {
 		panic(err)
 	}
-	number := func(q quantity.MolarFlow) string {
-		p, _ := quantity.Print(q, std0, 2)
+	number := func(q quantity.MolarFlow, digits int) string {
+		p, _ := quantity.Print(q, std0, digits)
 		return p.Number
 	}
-	fmt.Println(number(e.Molar.Median), "from", number(e.Molar.Lo), "to", number(e.Molar.Hi), std0)
+	fmt.Println(number(e.Molar.Median, 3), "from", number(e.Molar.Lo, 2), "to", number(e.Molar.Hi, 2), std0)
 	fmt.Printf("%s makes %.0f %% of it: %s\n", e.Dominant, e.Budget[0].Percent, e.Advice)
 	// Output:
-	// 0.34 from 0.16 to 0.66 std cm3/min@0C
+	// 0.345 from 0.16 to 0.66 std cm3/min@0C
 	// size makes 70 % of it: size-again
 }

@@ -2,8 +2,9 @@ package spread
 
 import "math"
 
-// Gamma has a Shape of at least 1 (a whole number here) and a Rate above zero:
-// what is known of a mean after Shape counts in 1/Rate… of random events.
+// Gamma has a Shape, a whole number of at least 1, and a Rate above zero. It is
+// what is known of the rate of random events when it took a time Rate from one
+// event to the Shape-th after it.
 type Gamma struct {
 	Shape int
 	Rate  float64
@@ -17,7 +18,7 @@ func (g Gamma) Quantile(p float64) float64 {
 // UpperLimit is the mean that a count of n random events rules out with a
 // confidence (one-sided): the m at which n or fewer are seen with probability
 // 1 − confidence. For n = 0 and 95 % it is −ln 0.05 = 2.9957. It is exact
-// (Garwood 1936). A negative n, or a confidence outside 0 to 1, is a caller's
+// (Biometrika 28, 1936, 437–442). A negative n, or a confidence outside 0 to 1, is a caller's
 // mistake.
 func UpperLimit(n int, confidence float64) float64 {
 	mustCount(n, confidence)
@@ -44,27 +45,30 @@ func mustCount(n int, confidence float64) {
 }
 
 // gammaQuantile is the x at which a gamma variable of whole shape k lies above x
-// with probability q. Newton's steps in ln q from the start of Wilson and
-// Hilferty, held in a bracket that halves when a step leaves it.
+// with probability q. Halley's steps (the density's slope is (k−1)/x − 1 of itself)
+// from the cube-root approximation by a normal variable, held in a bracket that
+// halves when a step leaves it.
 func gammaQuantile(k int, q float64) float64 {
 	shape := float64(k)
+	logFactorial, _ := math.Lgamma(shape)
 	c := 1 / (9 * shape)
 	start := 1 - c - standard(q)*math.Sqrt(c)
 	x := math.Max(shape*start*start*start, 1e-3*shape)
 	lo, hi := 0.0, math.Inf(1)
 	for range 60 {
-		above, density := gammaTail(k, x)
+		above, density := gammaTail(k, x, logFactorial)
 		if above > q {
 			lo = x
 		} else {
 			hi = x
 		}
-		step := x + (above-q)/density
+		newton := (above - q) / density
+		step := x + newton/(1+newton*((shape-1)/x-1)/2)
+		if math.Abs(step-x) <= 1e-8*x {
+			return step
+		}
 		if !(step > lo && step < hi) {
 			step = between(lo, hi, x)
-		}
-		if math.Abs(step-x) <= 1e-13*x {
-			return step
 		}
 		x = step
 	}
@@ -81,14 +85,13 @@ func between(lo, hi, x float64) float64 {
 
 // gammaTail is the probability Σ_{j<k} e^{-x} x^j/j! that a gamma variable of
 // whole shape k lies above x, and its density e^{-x} x^{k-1}/(k−1)! there.
-func gammaTail(k int, x float64) (above, density float64) {
-	logFactorial, _ := math.Lgamma(float64(k))
+func gammaTail(k int, x, logFactorial float64) (above, density float64) {
 	density = math.Exp(float64(k-1)*math.Log(x) - x - logFactorial)
-	term := density
+	term, per := density, 1/x
 	for j := k - 1; j >= 0; j-- {
 		above += term
-		term *= float64(j) / x
-		if term < 1e-18*above {
+		term *= float64(j) * per
+		if term < 1e-17*above {
 			break
 		}
 	}

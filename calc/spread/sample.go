@@ -75,16 +75,16 @@ func quantile(ordered []float64, p float64) float64 {
 	return ordered[i] + (x-float64(i))*(ordered[i+1]-ordered[i])
 }
 
-// Moments are the mean and the standard deviation of s. An empty sample is a
-// caller's mistake.
+// Moments are the mean and the standard deviation of s, exactly zero for a
+// constant. An empty sample is a caller's mistake.
 func (s Sample) Moments() (mean, sd float64) {
 	if len(s) == 0 {
 		panic("spread: moments want a sample")
 	}
 	for _, v := range s {
-		mean += v
+		mean += v - s[0]
 	}
-	mean /= float64(len(s))
+	mean = s[0] + mean/float64(len(s))
 	for _, v := range s {
 		sd += (v - mean) * (v - mean)
 	}
