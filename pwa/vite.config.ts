@@ -1,9 +1,10 @@
 import preact from '@preact/preset-vite';
 import { defineConfig } from 'vitest/config';
 import { VitePWA } from 'vite-plugin-pwa';
-import { icons } from './build/icons';
-import { oneCopy } from './build/oneCopy';
-import { squeeze } from './build/squeeze';
+import { icons } from './build/icons.ts';
+import { noCdn } from './build/noCdn';
+import { oneCopy } from './build/oneCopy.ts';
+import { squeeze } from './build/squeeze.ts';
 
 /** What the server answers itself: never the app's page. */
 const served = [/^\/api\//, /^\/healthz$/, /^\/schema/, /^\/trust/];
@@ -11,6 +12,7 @@ const served = [/^\/api\//, /^\/healthz$/, /^\/schema/, /^\/trust/];
 export default defineConfig({
   plugins: [
     oneCopy('zxing-wasm', 'barcode-detector'),
+    noCdn(),
     preact(),
     icons(),
     VitePWA({
