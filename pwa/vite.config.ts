@@ -2,7 +2,7 @@ import preact from '@preact/preset-vite';
 import { defineConfig } from 'vitest/config';
 import { VitePWA } from 'vite-plugin-pwa';
 import { icons } from './build/icons.ts';
-import { noCdn } from './build/noCdn';
+import { noCdn } from './build/noCdn.ts';
 import { oneCopy } from './build/oneCopy.ts';
 import { squeeze } from './build/squeeze.ts';
 

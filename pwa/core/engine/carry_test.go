@@ -125,11 +125,14 @@ func TestASiteThatIsNoLongerOursIsForgotten(t *testing.T) {
 	one.station(annex)
 	h.sync(one)
 	two.belong("bob", plant, annex)
+	two.station(plant) // two's own work there comes back too
 	h.sync(two)
-	two.belong("bob", annex)
 	for _, restart := range []bool{false, true} {
+		two.belong("bob", annex)
 		if restart {
 			two.start()
+		} else if n := len(two.book.Fixtures()); n != 1 {
+			t.Errorf("%d fixtures are still held", n)
 		}
 		var home summary.Home
 		two.ask("home", summary.HomeQuestion{}, &home)
@@ -139,13 +142,12 @@ func TestASiteThatIsNoLongerOursIsForgotten(t *testing.T) {
 		if held := two.pool.Sites(); len(held) != 1 {
 			t.Errorf("restarted %v: files for %v", restart, held)
 		}
-	}
-	two.belong("bob", plant, annex)
-	h.sync(two)
-	var home summary.Home
-	two.ask("home", summary.HomeQuestion{}, &home)
-	if len(home.Sites) != 2 || len(home.Sites[0].Fixtures) != 1 {
-		t.Errorf("the site came back: %+v", home)
+		two.belong("bob", plant, annex)
+		h.sync(two)
+		two.ask("home", summary.HomeQuestion{}, &home)
+		if len(home.Sites) != 2 || len(home.Sites[0].Fixtures) != 2 {
+			t.Errorf("restarted %v, and the site came back: %+v", restart, home)
+		}
 	}
 }
 

@@ -30,7 +30,7 @@ export interface Report extends Omit<Standing, 'me'> {
   hello: Hello | null;
   me: Me | null;
   /** Why storage is 'full' or 'broken', or why sending fails though reached. */
-  problem?: string;
+  problem?: string | undefined;
 }
 
 /** What the page asks; each name with arguments and answer. */

@@ -48,8 +48,10 @@ function later(ms: number, run: () => void): void {
   timer = setTimeout(run, ms);
 }
 
+/** What the link tells. A problem of the storage outweighs one of the way. */
 function hear(door: Door, { changed, problem, ...news }: News): void {
-  tell({ ...news, ...(problem === undefined ? {} : { problem }), ...door.standing() });
+  const told = report.storage === 'full' ? report.problem : problem;
+  tell({ ...news, ...door.standing(), problem: told });
   if (changed) say({ changed: true });
 }
 
@@ -76,7 +78,7 @@ const answers: Answers = {
 async function write(args: Requests['write']['args'], door: Door, link: Link): Promise<unknown> {
   try {
     const { written } = door.write(args);
-    tell({ ...door.standing(), ...(report.storage === 'full' ? { storage: 'kept' } : {}) });
+    tell({ ...door.standing(), ...(report.storage === 'full' ? { storage: 'kept', problem: undefined } : {}) });
     say({ changed: true });
     const sent = link.sync();
     const kept = report.storage !== 'memory' || (await soon(sent, door));

@@ -4,7 +4,7 @@
  * business; here is only when, and the network.
  */
 import type { Door } from '../engine/door';
-import { asFault, type Fault } from '../engine/fault';
+import { asFault, Fault } from '../engine/fault';
 import type { Hello, Reach } from '../engine/protocol';
 import { send } from './http';
 
@@ -94,7 +94,7 @@ export class Link {
 
   /** Asks who answers, and who we are to them. */
   private async introduce(): Promise<void> {
-    const hello = (await (await send('/api/hello')).json()) as Hello & { me: unknown };
+    const hello = await greeting(await send('/api/hello'));
     const met = this.reach !== 'reached';
     this.reach = 'reached';
     this.hello = { version: hello.version, installation: hello.installation, needsSetup: hello.needsSetup };
@@ -150,4 +150,11 @@ export class Link {
       this.tell({});
     }
   }
+}
+
+/** What our own endpoint says. Anything else that answers, such as a portal's page, is not the server. */
+async function greeting(answer: Response): Promise<Hello & { me: unknown }> {
+  const told: unknown = await answer.json().catch(() => null);
+  if (typeof told === 'object' && told !== null && 'installation' in told) return told as Hello & { me: unknown };
+  throw new Fault('offline');
 }
