@@ -1,6 +1,9 @@
 package spread
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // Part is what one input contributes to the width of a result.
 type Part struct {
@@ -20,13 +23,13 @@ type Factor struct {
 
 // Product is the product of all factors at every point, times a constant.
 func Product(constant float64, factors []Factor) Sample {
-	return Combine(func(i int) float64 {
-		p := constant
-		for _, f := range factors {
-			p *= power(f.Sample[i], f.Power)
+	product := Constant(constant)
+	for _, f := range factors {
+		for i, x := range f.Sample {
+			product[i] *= power(x, f.Power)
 		}
-		return p
-	})
+	}
+	return product
 }
 
 // power avoids math.Pow, whose last bits differ between processors.
@@ -66,6 +69,9 @@ func Budget(factors []Factor) ([]Part, float64) {
 
 // logVariance is the variance of ln s.
 func logVariance(s Sample) float64 {
+	if slices.Min(s) == slices.Max(s) {
+		return 0
+	}
 	logs := make(Sample, len(s))
 	for i, v := range s {
 		logs[i] = math.Log(v)

@@ -34,14 +34,23 @@ func standard(p float64) float64 {
 type Positive struct{ Mean, SD float64 }
 
 // Quantile is that of the normal distribution at 1 − (1 − p) Φ(Mean/SD).
-func (t Positive) Quantile(p float64) float64 {
+func (t Positive) Quantile(p float64) float64 { return t.cut().Quantile(p) }
+
+// cut works out once what all quantiles of t share.
+func (t Positive) cut() cut {
 	if t.SD == 0 {
-		return t.Mean
+		return cut{t, 1}
 	}
-	kept := 0.5 * math.Erfc(-t.Mean/(t.SD*math.Sqrt2))
-	above := (1 - p) * kept
-	return t.Mean - t.SD*standard(above)
+	return cut{t, 0.5 * math.Erfc(-t.Mean/(t.SD*math.Sqrt2))}
 }
+
+// cut is a Positive with the probability that lies above zero.
+type cut struct {
+	Positive
+	kept float64
+}
+
+func (c cut) Quantile(p float64) float64 { return c.Mean - c.SD*standard((1-p)*c.kept) }
 
 // Lognormal has a median above zero, and Sigma is the standard deviation of its
 // natural logarithm.

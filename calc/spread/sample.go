@@ -18,6 +18,9 @@ func (s *Source) Draw(d Distribution) Sample {
 	if e, ok := d.(Exact); ok {
 		return Constant(float64(e))
 	}
+	if p, ok := d.(Positive); ok {
+		d = p.cut()
+	}
 	column := Column(s.used)
 	s.used++
 	for i, p := range column {
@@ -47,7 +50,7 @@ type Figure[Q ~float64] struct{ Median, Lo, Hi Q }
 // Summary is the median of s and its symmetric 95 % interval: from the 2.5 % to
 // the 97.5 % quantile. An empty sample is a caller's mistake.
 func Summary[Q ~float64](s Sample) Figure[Q] {
-	ordered := slices.Sorted(slices.Values(s))
+	ordered := s.sorted()
 	return Figure[Q]{
 		Median: Q(quantile(ordered, 0.5)),
 		Lo:     Q(quantile(ordered, 0.025)),
@@ -58,7 +61,14 @@ func Summary[Q ~float64](s Sample) Figure[Q] {
 // Quantile is the value that a share p of s does not exceed, 0 ≤ p ≤ 1. An
 // empty sample or another p is a caller's mistake.
 func (s Sample) Quantile(p float64) float64 {
-	return quantile(slices.Sorted(slices.Values(s)), p)
+	return quantile(s.sorted(), p)
+}
+
+// sorted is a copy of s in ascending order.
+func (s Sample) sorted() []float64 {
+	ordered := slices.Clone(s)
+	slices.Sort(ordered)
+	return ordered
 }
 
 // quantile interpolates between midpoints of steps of probability.
