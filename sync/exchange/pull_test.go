@@ -189,6 +189,16 @@ func TestTheCursorMovesAfterThePairs(t *testing.T) {
 	}
 }
 
+func TestAnIdlePullWritesNothing(t *testing.T) {
+	k, n := filled(2), &notes{}
+	in := NewInbox("site-1", &shelf{notes: n}, n, func(string) bool { return false })
+	must(in.Apply(must(Pull(k, "site-1", "", 0))))
+	n.fail = true
+	if _, err := in.Apply(must(Pull(k, "site-1", in.Cursor(), 0))); err != nil {
+		t.Errorf("the same cursor was written again: %v", err)
+	}
+}
+
 // When the shelf has less than it had, or is another one, the old cursor would pass over what was lost.
 func TestALostShelfIsPulledAgain(t *testing.T) {
 	k, n := filled(3), &notes{}

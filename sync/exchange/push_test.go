@@ -205,6 +205,13 @@ func TestReceiveWithoutADevicePanics(t *testing.T) {
 	Receive(newKeeper(), written(logA, 1), Sender{}, noon, allowAll)
 }
 
+// What both sides agreed on: a change here leaves phones behind that are not updated.
+func TestBoundsAreThoseAgreed(t *testing.T) {
+	if MaxBatch != 200 || MaxBatchBytes != 256<<10 || journal.MaxLine != 16<<10 {
+		t.Error(MaxBatch, MaxBatchBytes, journal.MaxLine)
+	}
+}
+
 func TestSplitBatch(t *testing.T) {
 	if got := must(SplitBatch([]byte("a\n\nb\n"))); texts(got) != "a\nb\n" {
 		t.Error(texts(got))
@@ -246,8 +253,9 @@ func TestAnswersAreReadStrictly(t *testing.T) {
 	good := string(push(t, newKeeper(), batch.Body()))
 	for name, body := range map[string]string{
 		"empty": "", "page": "<html>", "null": "null", "no answers": `{"upto":{},"now":"x"}`, "cut": good[:len(good)-1], "twice": good + good,
-		"none": strings.Replace(good, good[strings.Index(good, "[")+1:strings.Index(good, "]")], "", 1),
-		"is":   strings.Replace(good, "applied", "taken", 1), "seq": strings.Replace(good, `"seq":1`, `"seq":2`, 1),
+		"none":     strings.Replace(good, good[strings.Index(good, "[")+1:strings.Index(good, "]")], "", 1),
+		"one more": strings.Replace(good, "]", `,{"log":"`+logA+`","seq":2,"is":"applied"}]`, 1),
+		"is":       strings.Replace(good, "applied", "taken", 1), "seq": strings.Replace(good, `"seq":1`, `"seq":2`, 1),
 		"log": strings.Replace(good, logA, logB, 1), "code": strings.Replace(good, `"applied"`, `"applied","code":"x"`, 1),
 		"no code": strings.Replace(good, "applied", "aside", 1), "now": strings.Replace(good, "2026-03-04T12:00:00.000Z", "", 1),
 		"unread": strings.Replace(strings.Replace(good, logA, "", 1), `"seq":1`, `"seq":0`, 1),

@@ -112,6 +112,24 @@ func TestALostFileTakesItsStreamOnly(t *testing.T) {
 	}
 }
 
+// The generation of a lost file may come again; its mark may not.
+func TestMarksAreNeverTheSame(t *testing.T) {
+	p, files := newPool(t, 7)
+	a, b := must(p.Site("a")).Mark(), must(p.Site("b")).Mark()
+	for i := range files {
+		if s := p.slots[i].header; s.Stream == "site:b" {
+			files[i] = badfile.New(nil)
+			p = must(pool(t, files, uid(2), i))
+			break
+		}
+	}
+	again := must(p.Site("b")).Mark()
+	p.DropSite("b")
+	if third := must(p.Site("b")).Mark(); a == b || again == b || again == a || third == again {
+		t.Errorf("marks %s %s %s %s", a, b, again, third)
+	}
+}
+
 func TestALostLogBeginsANewOneAndAFoundOneIsReadAgain(t *testing.T) {
 	p, files := newPool(t, 6)
 	first := texts(must(p.Log().Append(drafts(0, 2))))

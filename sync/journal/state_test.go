@@ -181,6 +181,23 @@ func TestCompactionDiesAtEachCall(t *testing.T) {
 	}
 }
 
+// The old file cannot be emptied: the newer one counts all the same, with what was written to it since.
+func TestTheNewerSnapshotCounts(t *testing.T) {
+	p, files := newPool(t, 4)
+	p.State().Set("a", "old")
+	p.State().Set("gone", 1)
+	files[0].BreakFor(badfile.CutError)
+	p.State().later, p.State().live = 0, 0
+	p.State().Set("b", 1)
+	if p.State().tape.file == files[0] || p.State().Set("a", "new") != nil || p.State().Drop("gone") != nil {
+		t.Fatal("the state did not move")
+	}
+	p, _ = restart(t, files, 0, uid(2))
+	if got, _ := p.State().Get("a"); string(got) != `"new"` || strings.Join(p.State().Keys(""), " ") != "a b" || p.Report().Free != 2 {
+		t.Errorf("a = %s, keys %v, %d free", got, p.State().Keys(""), p.Report().Free)
+	}
+}
+
 func TestNoRoomForACompactionIsNoFailure(t *testing.T) {
 	p, files := newPool(t, 3)
 	files[2].BreakFor(badfile.ShortCount)

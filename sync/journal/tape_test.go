@@ -26,7 +26,7 @@ func TestTapeUndoesEveryFlaw(t *testing.T) {
 }
 
 func TestTapeSaysStorageFull(t *testing.T) {
-	for _, flaw := range []badfile.Flaw{badfile.ShortCount, badfile.Refused, badfile.LyingCount, badfile.LargeCount, badfile.SilentLoss} {
+	for _, flaw := range []badfile.Flaw{badfile.ShortCount, badfile.Refused, badfile.LyingCount, badfile.LargeCount, badfile.SmallCount, badfile.SilentLoss} {
 		f := badfile.New(nil)
 		f.Break(flaw)
 		if err := (&tape{file: f}).append([]byte("line")); CodeOf(err) != CodeStorageFull {

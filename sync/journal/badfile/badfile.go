@@ -19,6 +19,7 @@ const (
 	Refused         // writes nothing and says 0, without an error
 	LyingCount      // writes half and says all
 	LargeCount      // writes half and says more than all
+	SmallCount      // writes all and says half
 	WriteError      // writes half and returns an error
 	Flipped         // writes all, one byte of it wrong
 	SilentLoss      // Sync drops what was written and says nothing
@@ -29,7 +30,7 @@ const (
 )
 
 // Flaws are all flaws, for tests that go through them.
-var Flaws = []Flaw{ShortCount, Refused, LyingCount, LargeCount, WriteError, Flipped, SilentLoss, SyncError, CutError, SizeError, ReadError}
+var Flaws = []Flaw{ShortCount, Refused, LyingCount, LargeCount, SmallCount, WriteError, Flipped, SilentLoss, SyncError, CutError, SizeError, ReadError}
 
 // ErrBroken is what a flawed call returns, ErrDead every call after the power went.
 var (
@@ -153,7 +154,7 @@ func (f *File) WriteAt(p []byte, off int64) (int, error) {
 		return 0, ErrDead
 	}
 	half := len(p) / 2
-	switch f.hit(ShortCount, Refused, LyingCount, LargeCount, WriteError, Flipped) {
+	switch f.hit(ShortCount, Refused, LyingCount, LargeCount, SmallCount, WriteError, Flipped) {
 	case ShortCount:
 		f.apply(change{off, data[:half]})
 		return half, nil
@@ -165,6 +166,9 @@ func (f *File) WriteAt(p []byte, off int64) (int, error) {
 	case LargeCount:
 		f.apply(change{off, data[:half]})
 		return len(p) + 1000, nil
+	case SmallCount:
+		f.apply(change{off, data})
+		return half, nil
 	case WriteError:
 		f.apply(change{off, data[:half]})
 		return half, ErrBroken

@@ -30,7 +30,7 @@ func TestFlawsOfAWrite(t *testing.T) {
 		left string
 	}{
 		ShortCount: {2, nil, "ab"}, Refused: {0, nil, ""}, LyingCount: {4, nil, "ab"},
-		LargeCount: {1004, nil, "ab"}, WriteError: {2, ErrBroken, "ab"}, Flipped: {4, nil, "abCd"},
+		LargeCount: {1004, nil, "ab"}, SmallCount: {2, nil, "abcd"}, WriteError: {2, ErrBroken, "ab"}, Flipped: {4, nil, "abCd"},
 	} {
 		f := New(nil)
 		f.Break(flaw)
