@@ -21,6 +21,8 @@ type Log struct {
 	seq  uint64
 	prev string
 	tick uint64
+
+	renewed func(id string) // remembers a renewal; nil for a log outside a pool
 }
 
 // entry says where a line stands.
@@ -57,7 +59,7 @@ type reel struct {
 func openLog(id string, reels []reel) *Log {
 	l := &Log{}
 	for _, r := range reels {
-		l.id, l.seq, l.prev = id, 0, ""
+		l.begin(id)
 		l.index(r.tape, r.data)
 	}
 	if torn := l.damage.Torn; torn > 0 {
@@ -171,11 +173,20 @@ func (l *Log) Witness(tick uint64) {
 }
 
 // Renew starts another log in the same file: what the device does when it learns of a fork.
-// The next event has seq 1. Earlier lines stay.
-func (l *Log) Renew(id string) { l.id, l.seq, l.prev = id, 0, "" }
+// The next event has seq 1. Earlier lines stay. A pool remembers it over a restart; where that
+// fails, the next push learns of the fork again.
+func (l *Log) Renew(id string) {
+	l.begin(id)
+	if l.renewed != nil {
+		l.renewed(id)
+	}
+}
+
+func (l *Log) begin(id string) { l.id, l.seq, l.prev = id, 0, "" }
 
 // Append writes the drafts: one buffer, one write, one flush, then read back. When it returns
-// nil the lines are kept ("saved"). On any error nothing is kept, the log is as before and usable.
+// nil the lines are kept ("saved"). On any error nothing is kept, the log is as before and usable;
+// only where cutting back failed too and the device then dies, a restart may find what was refused.
 // Each event gets the highest tick seen so far + 1. A crash in the midst may keep some of the
 // drafts, whole and in order, none of which was called saved.
 func (l *Log) Append(drafts []Draft) ([]Line, error) {

@@ -150,6 +150,27 @@ func TestALostLogBeginsANewOneAndAFoundOneIsReadAgain(t *testing.T) {
 	}
 }
 
+func TestARenewalOutlivesARestart(t *testing.T) {
+	p, files := newPool(t, 4)
+	must(p.Log().Append(drafts(0, 2)))
+	p.Log().Renew(logB)
+	p, files = restart(t, files, 0, uid(2))
+	if p.Log().ID() != logB || p.Log().Seq() != 0 || !p.Log().Owns(uid(1)) {
+		t.Errorf("the forked log goes on: %s %d", p.Log().ID(), p.Log().Seq())
+	}
+	must(p.Log().Append(drafts(2, 3)))
+	p.Log().Renew(uid(9))
+	must(p.Log().Append(drafts(3, 5)))
+	p, _ = restart(t, files, 0, uid(3))
+	if p.Log().ID() != uid(9) || p.Log().Seq() != 2 || p.Log().Damage().Broken != 0 {
+		t.Errorf("%s %d %+v", p.Log().ID(), p.Log().Seq(), p.Log().Damage())
+	}
+	files[1] = badfile.New(nil) // the log is lost with its numbers: the renewed id must not begin again at 1
+	if p := must(pool(t, files, uid(4), 1)); p.Log().ID() != uid(4) {
+		t.Errorf("a lost log begins again under its old id %s", p.Log().ID())
+	}
+}
+
 func TestADamagedHeaderIsMadeUpFor(t *testing.T) {
 	p, files := newPool(t, 7)
 	saved := texts(must(p.Log().Append(drafts(0, 2))))

@@ -48,6 +48,10 @@ func (p *Pool) compact(old *slot) func([]byte) (*tape, error) {
 	}
 }
 
+// keyLog is where the state keeps the id of a log that was renewed and has no event yet.
+const keyLog = "log"
+
+// openLog opens all files of the own log; the newest is written.
 func (p *Pool) openLog() error {
 	files := p.of(streamOwn)
 	if len(files) == 0 {
@@ -63,7 +67,21 @@ func (p *Pool) openLog() error {
 	}
 	files[len(files)-1].active = true
 	p.log = openLog(p.id, reels)
+	p.log.renewed = func(id string) { _ = p.state.Set(keyLog, id) } // see Renew
+	p.resume()
 	return nil
+}
+
+// resume takes up a renewal that no event followed. When the newest file is empty the renewed log may have
+// been in a lost one: then its numbers may be taken, and the fresh id stays.
+func (p *Pool) resume() {
+	var id string
+	ok, err := p.state.Load(keyLog, &id)
+	n := len(p.log.entries)
+	if !ok || err != nil || !isUUID(id) || p.log.Owns(id) || n == 0 || int(p.log.entries[n-1].tape) != len(p.log.tapes)-1 {
+		return
+	}
+	p.log.begin(id)
 }
 
 // openFeeds opens the newest file of each site. Older ones are left alone and told by Report.
