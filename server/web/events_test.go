@@ -118,8 +118,8 @@ func TestPushRefusals(t *testing.T) {
 	b, p := newBench(t), newPhone(t)
 	wants(t, b.call("POST", "/api/push", "tom", strings.Repeat("x", exchange.MaxBatchBytes+1)), 413, "too-large")
 	wants(t, b.call("POST", "/api/push", "tom", strings.Repeat("{}\n", exchange.MaxBatch+1)), 413, exchange.CodeTooMuch)
-	b.events.broken = &Refusal{Code: "storage-full"}
-	wants(t, b.call("POST", "/api/push", "tom", p.register("p-tom", siteA)), 507, "storage-full")
+	b.events.broken = &Refusal{Code: "server-full"}
+	wants(t, b.call("POST", "/api/push", "tom", p.register("p-tom", siteA)), 507, "server-full")
 	if a := b.call("POST", "/api/push", "tom", ""); a.Code != 200 && a.Code != 400 && a.Code != 507 {
 		t.Errorf("an empty push: %d", a.Code)
 	}
