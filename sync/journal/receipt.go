@@ -1,6 +1,7 @@
 package journal
 
 import (
+	"bytes"
 	"encoding/json"
 	"strconv"
 )
@@ -44,10 +45,16 @@ func glanceReceipt(line []byte) (Receipt, bool) {
 	return r, r.whole()
 }
 
-// isReceipt says whether a good line of a feed is a receipt.
+// isReceipt says whether a good line of a feed is a receipt, one with later fields included.
 func isReceipt(line []byte) bool {
-	_, _, _, _, ok := receiptFields(line)
-	return ok
+	if _, _, _, _, ok := receiptFields(line); ok {
+		return true
+	}
+	if !bytes.HasPrefix(line, []byte(`{"n":`)) {
+		return false
+	}
+	_, err := ParseReceipt(line)
+	return err == nil
 }
 
 func receiptFields(line []byte) (n uint64, offset int64, at, from []byte, ok bool) {
