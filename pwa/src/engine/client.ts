@@ -45,7 +45,8 @@ export const changed = signal(0);
 
 const host = new Host(makeWorker, {
   report: (report) => {
-    status.value = stood(report);
+    const now = stood(report);
+    if (JSON.stringify(now) !== JSON.stringify(status.value)) status.value = now;
   },
   changed: () => {
     changed.value++;
@@ -75,10 +76,12 @@ function makeWorker(hear: (message: Message) => void, died: (why: string) => voi
 /** Starts the engine and what triggers sending. Once, by main. */
 export function begin(): void {
   host.begin();
+  void host.ask('here', null).catch(() => undefined);
   keepApp(() => host.writing());
   void navigator.storage?.persist?.();
   document.addEventListener('visibilitychange', () => {
     if (document.visibilityState === 'hidden') drafts.flush();
+    else if (status.value.storage === 'elsewhere') host.again();
     else void syncNow();
   });
   addEventListener('pagehide', () => drafts.flush());

@@ -35,6 +35,7 @@ export class Host {
   private next = 1;
   private heard = 0;
   private deaths: number[] = [];
+  private turn = 0; // worker by worker: what an old one still says is not heard
 
   constructor(
     private readonly make: (hear: (message: Message) => void, died: (why: string) => void) => Wire,
@@ -63,19 +64,24 @@ export class Host {
     return [...this.waiting.values()].some(({ request }) => request.name === 'write');
   }
 
+  /** Starts the worker anew: another tab may have given the files back. */
+  again(): void {
+    this.wire?.end();
+    this.launch();
+  }
+
   private launch(): void {
     this.heard = this.now();
-    let current = true;
-    const died = (why: string) => {
-      if (current) this.restart(why);
-      current = false;
-    };
-    this.wire = this.make((message) => current && this.hear(message, died), died);
+    const turn = ++this.turn;
+    const current = () => turn === this.turn;
+    const died = (why: string) => current() && this.restart(why);
+    this.wire = this.make((message) => current() && this.hear(message, died), died);
     for (const { request } of this.waiting.values()) this.wire.post(request);
   }
 
   /** A dead worker keeps its file handles until it is terminated: so that comes first. */
   private restart(why: string): void {
+    this.turn++;
     this.wire?.end();
     this.wire = undefined;
     const now = this.now();
@@ -93,6 +99,7 @@ export class Host {
   private hear(message: Message, died: (why: string) => void): void {
     this.heard = this.now();
     if ('dead' in message) return died(message.dead);
+    if ('moved' in message) return this.again();
     if ('report' in message) return this.hearing.report(message.report);
     if ('changed' in message) return this.hearing.changed();
     const waiting = this.waiting.get(message.id);

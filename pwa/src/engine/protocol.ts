@@ -44,6 +44,8 @@ export interface Requests {
   picture: { args: { hash: string }; answer: Uint8Array | null };
   sync: { args: null; answer: null };
   meAgain: { args: null; answer: null };
+  /** Asks for a report: a tab that came late knows nothing yet. */
+  here: { args: null; answer: null };
   ping: { args: null; answer: null };
 }
 
@@ -56,4 +58,6 @@ export type Message =
   | { id: number; fault: { code: string; field?: string | undefined } }
   | { report: Report }
   | { changed: true }
-  | { dead: string };
+  | { dead: string }
+  /** The tab that held the files is gone: start anew, perhaps with them. */
+  | { moved: true };

@@ -1,110 +1,100 @@
-/** The engine's worker: opens the files, loads the engine, answers the page, runs the link. */
-import { Link, type News } from '../link/link';
-import { type Door, load } from './door';
+/**
+ * The engine's worker: opens the files, loads the engine, answers the page and
+ * runs the link; or, where another tab holds the files, asks that tab.
+ */
+import { Link } from '../link/link';
+import { load } from './door';
 import { asFault, Fault } from './fault';
-import { memoryPool, openPool } from './files';
-import type { Message, Report, Request, Requests, Storage } from './protocol';
+import { memoryPool, openPool, type Slot } from './files';
+import { Guest, Holder, holderThere } from './neighbours';
+import type { Message, Report, Request, Storage } from './protocol';
+import { Service } from './service';
 
-const saidLate = 10_000; // ms that a write waits for the server where nothing is kept here
+/** Who answers requests. */
+interface Answering {
+  take(request: Request, reply: (message: Message) => void): void;
+}
 
-const nothing = { unsent: 0, unsentPictures: 0, asides: 0, damage: 0, lost: 0, me: null };
-let report: Report = { ...nothing, storage: 'starting', reach: 'unknown', signedOut: false, hello: null };
-let timer: ReturnType<typeof setTimeout> | undefined;
+const owed = 10_000; // ms that another tab may owe an answer before we say so
+const lock = 'jointwalk-engine';
+
+const channel = new BroadcastChannel('jointwalk');
+let holder: Holder | undefined;
 
 const ready = start();
 ready.catch(() => undefined);
 
+/** To our page, and to other tabs where we hold the files. */
 function say(message: Message): void {
   postMessage(message);
+  holder?.news(message);
 }
 
-function tell(more: Partial<Report>): void {
-  report = { ...report, ...more };
-  say({ report });
-}
-
-async function start(): Promise<{ door: Door; link: Link }> {
+async function start(): Promise<Answering> {
   try {
-    const [slots, open] = await Promise.all([
-      openPool(() => navigator.storage.getDirectory()),
-      load((why) => say({ dead: why })),
-    ]);
-    const door = open(slots ?? memoryPool());
-    tell({ ...door.standing(), storage: slots ? 'kept' : 'memory' });
-    say({ changed: true });
-    const link = new Link({ door, tell: (news) => hear(door, news), random: Math.random, later });
-    void link.sync();
-    return { door, link };
+    const pool = openPool(() => navigator.storage.getDirectory());
+    const found = await Promise.race([pool, guest()]);
+    if (!(found instanceof Guest)) return await serving(found);
+    pool.then(giveBack, () => undefined);
+    return asking(found);
   } catch (thrown) {
     const fault = asFault(thrown);
-    const storage: Storage = fault.code === 'elsewhere' ? 'elsewhere' : 'broken';
-    tell({ storage, problem: fault.code });
+    say({ report: stuck(fault.code === 'elsewhere' ? 'elsewhere' : 'broken', fault.code) });
     throw fault;
   }
 }
+
+/** Here are the files: the engine runs here, for all tabs. */
+async function serving(slots: Slot[] | null): Promise<Answering> {
+  const open = await load((why) => postMessage({ dead: why }));
+  const service = new Service(open(slots ?? memoryPool()), slots ? 'kept' : 'memory', say, later);
+  if (slots) {
+    holder = new Holder(channel, (request, reply) => service.take(request, reply));
+    void navigator.locks.request(lock, () => new Promise(() => undefined));
+  }
+  service.begin(new Link(service.world()));
+  return service;
+}
+
+/** Files that came too late: another tab has them already, or will. */
+function giveBack(slots: Slot[] | null): void {
+  for (const { handle } of slots ?? []) handle?.close();
+}
+
+async function guest(): Promise<Guest> {
+  await holderThere(channel);
+  return new Guest(channel, crypto.randomUUID(), (message) => postMessage(message));
+}
+
+/** Another tab has the files: it is asked, until it goes. */
+function asking(other: Guest): Answering {
+  void navigator.locks.request(lock, () => postMessage({ moved: true }));
+  setInterval(() => {
+    if (other.silence() > owed) postMessage({ report: stuck('elsewhere', 'elsewhere') });
+  }, owed);
+  return { take: (request) => other.ask(request) };
+}
+
+let timer: ReturnType<typeof setTimeout> | undefined;
 
 function later(ms: number, run: () => void): void {
   clearTimeout(timer);
   timer = setTimeout(run, ms);
 }
 
-/** What the link tells. A problem of the storage outweighs one of the way. */
-function hear(door: Door, { changed, problem, ...news }: News): void {
-  const told = report.storage === 'full' ? report.problem : problem;
-  tell({ ...news, ...door.standing(), problem: told });
-  if (changed) say({ changed: true });
-}
-
-type Answers = { [N in keyof Requests]: (args: Requests[N]['args'], door: Door, link: Link) => unknown };
-
-const answers: Answers = {
-  ask: ({ question, args }, door) => door.ask(question, args),
-  write,
-  keep: ({ key, value }, door) => door.keep({ key, value }),
-  draft: ({ key }, door) => door.draft(key),
-  drop: ({ key }, door) => door.drop(key),
-  keepPicture: ({ bytes }, door) => {
-    const note = door.keepPicture(new Uint8Array(bytes));
-    tell(door.standing());
-    return note;
-  },
-  picture: ({ hash }, door) => door.picture(hash),
-  sync: (_, __, link) => link.sync(),
-  meAgain: (_, __, link) => link.sync().then(() => link.sync()),
-  ping: () => null,
-};
-
-/** Keeps drafts: when this returns after a flush they are saved. */
-async function write(args: Requests['write']['args'], door: Door, link: Link): Promise<unknown> {
-  try {
-    const { written } = door.write(args);
-    tell({ ...door.standing(), ...(report.storage === 'full' ? { storage: 'kept', problem: undefined } : {}) });
-    say({ changed: true });
-    const sent = link.sync();
-    const kept = report.storage !== 'memory' || (await soon(sent, door));
-    return written.map((place) => ({ ...place, kept }));
-  } catch (thrown) {
-    if (asFault(thrown).code === 'storage-full') tell({ storage: 'full', problem: 'storage-full' });
-    throw thrown;
-  }
-}
-
-/** Whether the server has everything before the time is up. */
-async function soon(sent: Promise<void>, door: Door): Promise<boolean> {
-  await Promise.race([sent, new Promise((go) => setTimeout(go, saidLate))]);
-  return door.standing().unsent === 0;
+function stuck(storage: Storage, problem: string): Report {
+  const nothing = { unsent: 0, unsentPictures: 0, asides: 0, damage: 0, lost: 0, me: null };
+  return { ...nothing, storage, problem, reach: 'unknown', signedOut: false, hello: null };
 }
 
 onmessage = async ({ data }: MessageEvent<Request>) => {
-  const { id, name, args } = data;
+  const reply = (message: Message) => postMessage(message);
+  if (data.name === 'ping') return reply({ id: data.id, answer: null });
   try {
-    if (name === 'ping') return say({ id, answer: null });
-    const { door, link } = await ready;
-    const answer = answers[name] as (args: unknown, door: Door, link: Link) => unknown;
-    say({ id, answer: (await answer(args, door, link)) ?? null });
+    (await ready).take(data, reply);
   } catch (thrown) {
     const { code, field } = asFault(thrown);
-    say({ id, fault: { code, field } });
+    reply({ id: data.id, fault: { code, field } });
   }
 };
 

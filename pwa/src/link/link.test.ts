@@ -166,3 +166,36 @@ test('calls during a turn make one more turn, not several at once', async () => 
   await Promise.all(turns);
   expect(paths().filter((path) => path === '/api/hello')).toHaveLength(2);
 });
+
+test('a save sends and asks for no more, once it is known who we are', async () => {
+  await link.sync();
+  calls = [];
+  batches = ['line'];
+  await link.send();
+  expect(paths()).toEqual(['/api/push']);
+});
+
+test('a save before the server was met asks first who answers', async () => {
+  batches = ['line'];
+  await link.send();
+  expect(paths()).toEqual(['/api/hello', '/api/me', '/api/push']);
+});
+
+test('a whole turn asked for during a save is not lost', async () => {
+  await link.sync();
+  calls = [];
+  batches = ['line'];
+  await Promise.all([link.send(), link.sync(), link.send()]);
+  expect(paths().filter((path) => path === '/api/pull')).toHaveLength(2);
+});
+
+test('after pairing a whole turn begins, whatever is under way', async () => {
+  routes['/api/hello'] = () => json({ ...hello, me: null });
+  const before = link.sync();
+  const anew = link.anew();
+  routes['/api/hello'] = () => json(hello);
+  await before;
+  await anew;
+  expect(told[0]).toBe('me ann');
+  expect(last()?.signedOut).toBe(false);
+});

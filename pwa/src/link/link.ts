@@ -29,6 +29,9 @@ export interface World {
   later(ms: number, run: () => void): void;
 }
 
+/** A turn goes through everything, or only sends what was just saved. */
+type Turn = 'all' | 'push';
+
 /** Between turns when all is well, ms. */
 const idle = 60_000;
 
@@ -40,39 +43,59 @@ export class Link {
   private signedOut = false;
   private hello: Hello | null = null;
   private turn: Promise<void> | null = null;
-  private again = false;
+  private again: Turn | null = null;
+  private met = false; // this server has told who we are
 
   constructor(private readonly world: World) {}
 
   /** Goes through everything once; calls during a turn make one more turn. Never rejects. */
   sync(): Promise<void> {
+    return this.take('all');
+  }
+
+  /** Sends what waits, no more: after each save. Never rejects. */
+  send(): Promise<void> {
+    return this.take('push');
+  }
+
+  /** After setup, pairing or leaving: a whole turn that begins now. Never rejects. */
+  async anew(): Promise<void> {
+    await this.turn;
+    await this.sync();
+  }
+
+  private take(kind: Turn): Promise<void> {
     if (this.turn) {
-      this.again = true;
+      this.again = this.again === 'all' ? 'all' : kind;
       return this.turn;
     }
-    this.turn = this.turns().finally(() => {
+    this.turn = this.turns(kind).finally(() => {
       this.turn = null;
     });
     return this.turn;
   }
 
-  private async turns(): Promise<void> {
-    do {
-      this.again = false;
-      const fault = await this.once();
+  private async turns(first: Turn): Promise<void> {
+    let kind: Turn | null = first;
+    while (kind) {
+      this.again = null;
+      const fault = await this.once(kind);
       this.world.later(fault ? this.world.door.failed(this.world.random()) : idle, () => void this.sync());
       if (fault) return;
-    } while (this.again);
+      kind = this.again;
+    }
   }
 
   /** One turn; the fault that ended it early, or null. */
-  private async once(): Promise<Fault | null> {
+  private async once(kind: Turn): Promise<Fault | null> {
     try {
-      await this.introduce();
+      if (kind === 'all' || !this.met) await this.introduce();
       if (this.signedOut) return null;
       await this.push();
-      await this.pull();
-      await this.pictures();
+      if (kind === 'all') {
+        await this.pull();
+        await this.pictures();
+      }
       this.tell({});
       return null;
     } catch (thrown) {
@@ -81,6 +104,7 @@ export class Link {
   }
 
   private failed(fault: Fault): Fault | null {
+    this.met = false;
     if (fault.code === 'offline') this.reach = 'offline';
     if (fault.status === 401) this.signedOut = true;
     this.tell({ problem: fault.code === 'offline' || fault.status === 401 ? undefined : fault.code });
@@ -95,14 +119,15 @@ export class Link {
   /** Asks who answers, and who we are to them. */
   private async introduce(): Promise<void> {
     const hello = await greeting(await send('/api/hello'));
-    const met = this.reach !== 'reached';
+    const back = this.reach !== 'reached';
     this.reach = 'reached';
     this.hello = { version: hello.version, installation: hello.installation, needsSetup: hello.needsSetup };
     this.signedOut = hello.me === null || hello.me === undefined;
     if (!this.signedOut) {
       this.world.door.me(await (await send('/api/me')).json());
     }
-    this.tell({ changed: met });
+    this.met = true;
+    this.tell({ changed: back });
   }
 
   private async push(): Promise<void> {
@@ -134,7 +159,7 @@ export class Link {
       if (!slice.more) return;
       cursor = this.world.door.pulls().pulls.find((pull) => pull.site === site)?.cursor ?? '';
     }
-    this.again = true;
+    this.again = 'all';
   }
 
   private async pictures(): Promise<void> {

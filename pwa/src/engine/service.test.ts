@@ -1,0 +1,120 @@
+import { beforeEach, expect, test, vi } from 'vitest';
+import type { Link } from '../link/link';
+import type { Door } from './door';
+import { Fault } from './fault';
+import type { Message, Report, Request } from './protocol';
+import { Service } from './service';
+
+let unsent: number;
+let full: boolean;
+let said: Message[];
+let sending: Promise<void>;
+let sends: number;
+
+const place = { id: 'e1', of: 'o1', fixture: 'f1', log: 'l1', seq: 1 };
+
+const door = {
+  standing: () => ({ unsent, unsentPictures: 0, asides: 0, damage: 0, lost: 0, me: null }),
+  ask: (question: string) => {
+    if (question !== 'home') throw new Fault('unknown-question', question);
+    return { sites: [] };
+  },
+  write: () => {
+    if (full) throw new Fault('storage-full');
+    unsent++;
+    return { written: [place] };
+  },
+  keepPicture: () => {
+    if (full) throw new Fault('storage-full');
+    return { hash: 'h', bytes: 3 };
+  },
+} as unknown as Door;
+
+const link = {
+  sync: () => Promise.resolve(),
+  send: () => {
+    sends++;
+    return sending;
+  },
+} as unknown as Link;
+
+beforeEach(() => {
+  unsent = 0;
+  full = false;
+  said = [];
+  sends = 0;
+  sending = Promise.resolve();
+});
+
+function service(storage: 'kept' | 'memory' = 'kept'): Service {
+  const made = new Service(door, storage, (message) => said.push(message), () => undefined);
+  made.begin(link);
+  said = [];
+  return made;
+}
+
+async function put(made: Service, request: Omit<Request, 'id'>): Promise<Message> {
+  return new Promise((reply) => void made.take({ id: 7, ...request } as Request, reply));
+}
+
+const write = { name: 'write', args: { drafts: [], ids: ['e1'], zone: 'UTC' } } as const;
+const reports = (): Report[] => said.flatMap((message) => ('report' in message ? [message.report] : []));
+
+test('an answer and a fault both come back under the id', async () => {
+  const made = service();
+  expect(await put(made, { name: 'ask', args: { question: 'home', args: {} } })).toEqual({ id: 7, answer: { sites: [] } });
+  const odd = { name: 'ask', args: { question: 'weather' as 'home', args: {} } } as const;
+  expect(await put(made, odd)).toEqual({ id: 7, fault: { code: 'unknown-question', field: 'weather' } });
+});
+
+test('a write is answered when kept, does not wait for the network, and is sent', async () => {
+  sending = new Promise(() => undefined);
+  expect(await put(service(), write)).toEqual({ id: 7, answer: [{ ...place, kept: true }] });
+  expect(sends).toBe(1);
+  expect(reports().at(-1)?.unsent).toBe(1);
+  expect(said).toContainEqual({ changed: true });
+});
+
+test('a full phone says so until a write goes again', async () => {
+  const made = service();
+  full = true;
+  expect(await put(made, write)).toEqual({ id: 7, fault: { code: 'storage-full', field: undefined } });
+  expect(reports().at(-1)).toMatchObject({ storage: 'full', problem: 'storage-full', unsent: 0 });
+  made.world().tell({ reach: 'offline', signedOut: false, hello: null, problem: undefined, changed: false });
+  expect(reports().at(-1)).toMatchObject({ storage: 'full', problem: 'storage-full' });
+  full = false;
+  await put(made, write);
+  expect(reports().at(-1)).toMatchObject({ storage: 'kept', problem: undefined });
+});
+
+test('where nothing is kept a write waits for the server', async () => {
+  let arrived = () => undefined as void;
+  sending = new Promise((done) => {
+    arrived = () => {
+      unsent = 0;
+      done();
+    };
+  });
+  const answer = put(service('memory'), write);
+  expect(await Promise.race([answer, Promise.resolve('waits')])).toBe('waits');
+  arrived();
+  expect(await answer).toMatchObject({ answer: [{ kept: true }] });
+});
+
+test('where nothing is kept and nobody answers, the write says that it is not kept', async () => {
+  vi.useFakeTimers();
+  sending = new Promise(() => undefined);
+  const answer = put(service('memory'), write);
+  await vi.advanceTimersByTimeAsync(60_000);
+  expect(await answer).toMatchObject({ answer: [{ kept: false }] });
+  vi.useRealTimers();
+});
+
+test('a problem of the way is told and passes', async () => {
+  const made = service();
+  const news = { reach: 'reached', signedOut: false, hello: null, changed: false } as const;
+  made.world().tell({ ...news, problem: 'disk-full' });
+  expect(reports().at(-1)?.problem).toBe('disk-full');
+  made.world().tell({ ...news, problem: undefined });
+  expect(reports().at(-1)?.problem).toBeUndefined();
+});

@@ -1,0 +1,109 @@
+/** What the worker that holds the files does with requests: through the door, and on to the link. */
+import type { Link, News, World } from '../link/link';
+import type { Door } from './door';
+import { asFault } from './fault';
+import type { Message, Report, Request, Requests, Storage } from './protocol';
+
+const saidLate = 10_000; // ms that a write waits for the server where nothing is kept here
+
+type Answers = { [N in keyof Requests]: (args: Requests[N]['args']) => unknown };
+
+export class Service {
+  private report: Report;
+  private link: Link | undefined;
+
+  constructor(
+    private readonly door: Door,
+    storage: Storage,
+    private readonly say: (message: Message) => void,
+    private readonly later: World['later'],
+  ) {
+    this.report = { ...door.standing(), storage, reach: 'unknown', signedOut: false, hello: null };
+  }
+
+  /** What the link needs of the worker. */
+  world(): World {
+    const { door, later } = this;
+    return { door, later, tell: (news) => this.hear(news), random: Math.random };
+  }
+
+  begin(link: Link): void {
+    this.link = link;
+    this.tell({});
+    this.say({ changed: true });
+    void link.sync();
+  }
+
+  /** Answers a request. Never throws: a fault is an answer. */
+  async take(request: Request, reply: (message: Message) => void): Promise<void> {
+    const { id, name, args } = request;
+    try {
+      const answer = this.answers[name] as (args: unknown) => unknown;
+      reply({ id, answer: (await answer(args)) ?? null });
+    } catch (thrown) {
+      const { code, field } = asFault(thrown);
+      reply({ id, fault: { code, field } });
+    }
+  }
+
+  private readonly answers: Answers = {
+    ask: ({ question, args }) => this.door.ask(question, args),
+    write: (args) => this.write(args),
+    keep: (note) => this.door.keep(note),
+    draft: ({ key }) => this.door.draft(key),
+    drop: ({ key }) => this.door.drop(key),
+    keepPicture: ({ bytes }) => this.keepPicture(bytes),
+    picture: ({ hash }) => this.door.picture(hash),
+    sync: () => this.link?.sync(),
+    meAgain: () => this.link?.anew(),
+    here: () => {
+      this.tell({});
+    },
+    ping: () => null,
+  };
+
+  private tell(more: Partial<Report>): void {
+    this.report = { ...this.report, ...this.door.standing(), ...more };
+    this.say({ report: this.report });
+  }
+
+  /** What the link tells. A problem of the storage outweighs one of the way. */
+  private hear({ changed, problem, ...news }: News): void {
+    const told = this.report.storage === 'full' ? this.report.problem : problem;
+    this.tell({ ...news, problem: told });
+    if (changed) this.say({ changed: true });
+  }
+
+  /** Keeps drafts: when this returns after a flush they are saved. */
+  private async write(args: Requests['write']['args']): Promise<Requests['write']['answer']> {
+    const written = this.guarded(() => this.door.write(args).written);
+    this.say({ changed: true });
+    const sent = this.link?.send() ?? Promise.resolve();
+    const kept = this.report.storage !== 'memory' || (await this.soon(sent));
+    return written.map((place) => ({ ...place, kept }));
+  }
+
+  private keepPicture(bytes: ArrayBuffer): Requests['keepPicture']['answer'] {
+    const note = this.guarded(() => this.door.keepPicture(new Uint8Array(bytes)));
+    void this.link?.sync();
+    return note;
+  }
+
+  /** Runs what writes to the files, and says when they are full, or no longer are. */
+  private guarded<T>(write: () => T): T {
+    try {
+      const result = write();
+      this.tell(this.report.storage === 'full' ? { storage: 'kept', problem: undefined } : {});
+      return result;
+    } catch (thrown) {
+      if (asFault(thrown).code === 'storage-full') this.tell({ storage: 'full', problem: 'storage-full' });
+      throw thrown;
+    }
+  }
+
+  /** Whether the server has everything before the time is up. */
+  private async soon(sent: Promise<void>): Promise<boolean> {
+    await Promise.race([sent, new Promise((go) => setTimeout(go, saidLate))]);
+    return this.door.standing().unsent === 0;
+  }
+}
