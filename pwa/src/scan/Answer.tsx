@@ -3,6 +3,7 @@ import { Button } from '../ui';
 import { said, t } from '../words';
 import { grouped } from './code';
 import type { Outcome } from './outcome';
+import './scan.css';
 
 /** Why a scanned text led nowhere, and what to do. A foreign text is shown, never opened. */
 export function Answer({ outcome }: { outcome: Outcome }) {

@@ -20,7 +20,7 @@ export function FixtureEdit() {
         <Page
           title={t('edit.title', { name: fixture.name })}
           back={`/f/${id}`}
-          act={<Button href={`/f/${id}`}>{t('finding.to-fixture')}</Button>}
+          act={<Done id={id} />}
         >
           <div class="edit">
             <div class="edit-joints">
@@ -36,5 +36,13 @@ export function FixtureEdit() {
         </Page>
       )}
     </Answered>
+  );
+}
+
+function Done({ id }: { id: string }) {
+  return (
+    <Button kind="main" href={`/f/${id}`}>
+      {t('finding.to-fixture')}
+    </Button>
   );
 }

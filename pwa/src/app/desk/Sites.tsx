@@ -17,7 +17,7 @@ export function Sites() {
   const sites = status.value.me?.sites ?? [];
   const close = () => setOpen(null);
   const act = (
-    <Button kind={sites.length === 0 ? 'main' : 'ordinary'} onPress={() => setOpen({ what: 'add' })}>
+    <Button kind="main" onPress={() => setOpen({ what: 'add' })}>
       {t('sites.add')}
     </Button>
   );

@@ -4,11 +4,13 @@ import { status, useAsk } from '../../engine/client';
 import type { Finding as FindingAnswer } from '../../engine/types';
 import { Button, Figure, Mark, Page } from '../../ui';
 import { num, said, t } from '../../words';
+import { moment } from '../../words/when';
 import { Answered } from '../Answered';
 import { Amend } from './Amend';
 import { Budget } from './Budget';
 import { Check } from './Check';
 import { Conditions } from './Conditions';
+import '../desk/desk.css';
 import './finding.css';
 import { Pictures } from './Pictures';
 import { Review } from './Review';
@@ -29,13 +31,14 @@ function Whole({ finding }: { finding: FindingAnswer }) {
   const engineer = status.value.me?.person.duties?.some((duty) => duty === 'engineer' || duty === 'supervisor') ?? false;
   return (
     <Page
-      title={t('finding.title', { joint: card.jointName, fixture: card.fixtureName })}
+      title={card.fixtureName}
       back="/findings"
       act={engineer ? <Review finding={finding} /> : null}
     >
       <div class="finding-lead">
         <p class="strong">{sentence(card)}</p>
         <Mark mark={card.mark} word={said('state', card.state)} />
+        <p class="small soft">{t('finding.seen-by', { time: moment(card.seen.time), name: card.seen.name })}</p>
       </div>
       <div class="finding-parts">
         <div class="finding-main">

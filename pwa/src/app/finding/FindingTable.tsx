@@ -50,7 +50,7 @@ function Line({ card }: { card: FindingCard }) {
             <Bar bar={figure.bar} />
           </>
         ) : (
-          said('mark', card.mark)
+          t(card.cannotSay === 'gross' ? 'findings.gross' : 'findings.not-sized')
         )}
       </td>
       <td class="number">

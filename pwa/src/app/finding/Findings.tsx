@@ -4,6 +4,7 @@ import { Choice, Page, Select } from '../../ui';
 import { t } from '../../words';
 import { useDesk } from '../desk/useDesk';
 import { FindingRow } from '../FindingRow';
+import '../desk/desk.css';
 import './finding.css';
 import { FindingTable } from './FindingTable';
 

@@ -1,14 +1,13 @@
 /** The sentence that a finding's page begins with. */
 import type { FindingCard } from '../../engine/types';
 import { unitWords } from '../../ui/Figure';
-import { said, t } from '../../words';
+import { t } from '../../words';
 
-/** What is so, in words: which joint, how much, what became of it. */
+/** What is so, in words: which joint, and how much it leaked when it was seen. */
 export function sentence(card: FindingCard): string {
   const { figure, share } = card;
-  const state = said('state', card.state);
-  if (card.mark === 'burst') return t('finding.says-gross', { joint: card.jointName, state });
-  if (figure === undefined) return t('finding.says-plain', { joint: card.jointName, state });
-  const told = { joint: card.jointName, median: figure.median, unit: unitWords(figure.unit, figure.ref), state };
+  if (card.cannotSay === 'gross') return t('finding.says-gross', { joint: card.jointName });
+  if (figure === undefined) return t('finding.says-plain', { joint: card.jointName });
+  const told = { joint: card.jointName, median: figure.median, unit: unitWords(figure.unit, figure.ref) };
   return share ? t('finding.says-share', { ...told, share: share.median }) : t('finding.says', told);
 }

@@ -16,6 +16,7 @@ export const common = {
   'fault.screen': 'This page stopped working. What was saved is safe. Load it again.',
   'fault.full': 'Not saved: the storage of this phone is full. What you entered still stands here. Make room on the phone, then save again.',
 
+  'chip.bar': 'What was sent',
   'chip.offline': 'Offline',
   'chip.offlineKept': { one: 'Offline · {n} record kept here', other: 'Offline · {n} records kept here' },
   'chip.sending': { one: 'Sending {n} record', other: 'Sending {n} records' },

@@ -2,7 +2,6 @@
 
 export const desk = {
   save: 'Save',
-  saved: 'Saved',
   cancel: 'Cancel',
   'desk.offline': 'This needs the server, and it cannot be reached now. Nothing is lost; try again with network.',
   'desk.failed': 'Not saved ({code}). What you entered still stands here. Try again.',
@@ -29,7 +28,6 @@ export const desk = {
   'newFixture.go': 'Make it and go on',
 
   'edit.title': 'Edit {name}',
-  'edit.gone': 'This fixture is not on this device.',
   'edit.about': 'The fixture',
   'edit.note': 'Note',
   'edit.note-hint': 'What whoever looks next should know.',
@@ -60,7 +58,6 @@ export const desk = {
   'tested.limit-none': 'none',
   'tested.limitRate': 'Limit',
   'tested.limitDrop': 'Drop over the test time',
-  'tested.ref': 'at',
   'tested.ref-label': 'Reference conditions',
   'tested.allowance': 'Allowance: share of the limit that the station itself may leak',
   'tested.allowance-hint': '10 % unless your site says otherwise (common practice, no source).',
@@ -130,7 +127,6 @@ export const desk = {
   'people.sites': 'Where',
   'people.sites-all': 'all sites',
   'people.sites-some': 'chosen sites',
-  'people.devices': { one: '{n} device', other: '{n} devices' },
   'people.ended': 'ended',
   'people.make': 'Make the invitation',
   'people.invitation': 'Invitation for {name}',
@@ -179,4 +175,8 @@ export const desk = {
   'phone.damage': { one: '{n} damaged line was set aside; the rest is whole.', other: '{n} damaged lines were set aside; the rest is whole.' },
   'phone.update': 'Take the new version',
   'phone.leave-go': 'Leave',
+  'desk.not-allowed': 'This is for supervisors. Ask one of them.',
+  'desk.wrong-site': 'One of these sites is not one of yours, so you cannot invite to it.',
+  'desk.no-session': 'This device is not paired, or was taken out. Pair it again with an invitation.',
+  'desk.bad-input': 'Something is missing or too long. What you entered still stands here.',
 };

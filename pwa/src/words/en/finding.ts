@@ -23,12 +23,10 @@ export const finding = {
   'findings.site': 'Site',
   'findings.site-all': 'all sites',
 
-  'finding.title': '{joint}, {fixture}',
-  'finding.gone': 'This finding is not on this device.',
-  'finding.says': '{joint} leaks about {median} {unit}: {state}.',
-  'finding.says-share': '{joint} leaks about {median} {unit}, {share} % of the limit: {state}.',
-  'finding.says-gross': '{joint}: gross leak, {state}.',
-  'finding.says-plain': '{joint} leaks: {state}.',
+  'finding.says': '{joint}: about {median} {unit} when it was seen.',
+  'finding.says-share': '{joint}: about {median} {unit} when it was seen, {share} % of the limit.',
+  'finding.says-gross': '{joint}: a gross leak when it was seen.',
+  'finding.says-plain': '{joint}: a leak when it was seen, not sized.',
   'finding.share': 'Share of the limit: {median} % (95 %: {low} to {high} %)',
   'finding.allowance': 'Share of the station’s allowance: {median} % (95 %: {low} to {high} %)',
   'finding.seen': 'What was seen',
@@ -81,7 +79,6 @@ export const finding = {
   'finding.again': 'Look again',
   'finding.reviewed-accept': 'Accepted.',
   'finding.reviewed-look-again': 'Asked to look again.',
-  'finding.answer': 'Your answer',
   'finding.answer-note': 'Note to the technician',
   'finding.answer-send': 'Send',
 
@@ -112,4 +109,7 @@ export const finding = {
   'amend.why': 'Why it is corrected',
   'amend.done': 'Corrected.',
   'finding.molar': 'mol/s',
+  'findings.not-sized': 'not sized',
+  'findings.gross': 'gross, not sized',
+  'finding.seen-by': 'Seen {time} by {name}',
 };

@@ -26,5 +26,5 @@ export const says = {
   'says.gross-open-many': '{n} gross leaks open.',
   'says.leaks-aside-many': '{n} leaks off the test side.',
   'says.not-looked': { one: 'One joint is not looked at yet.', other: '{n} joints are not looked at yet.' },
-  'says.round-running': 'A round is running: {done} of {all} joints.',
+  'says.round-running': '{done} of {all} joints looked at.',
 };

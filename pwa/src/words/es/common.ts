@@ -19,6 +19,7 @@ export const common: Catalogue<keyof typeof english> = {
   'fault.screen': 'Esta página dejó de funcionar. Lo guardado está a salvo. Cárguela de nuevo.',
   'fault.full': 'No guardado: la memoria de este teléfono está llena. Lo que escribió sigue aquí. Haga sitio y guarde otra vez.',
 
+  'chip.bar': 'Lo enviado',
   'chip.offline': 'Sin conexión',
   'chip.offlineKept': { one: 'Sin conexión · {n} registro aquí', other: 'Sin conexión · {n} registros aquí' },
   'chip.sending': { one: 'Enviando {n} registro', other: 'Enviando {n} registros' },

@@ -4,7 +4,6 @@ import type { desk as english } from '../en/desk';
 
 export const desk: Catalogue<keyof typeof english> = {
   save: 'Guardar',
-  saved: 'Guardado',
   cancel: 'Cancelar',
   'desk.offline': 'Esto necesita el servidor, y ahora no se alcanza. No se ha perdido nada; pruebe otra vez con red.',
   'desk.failed': 'Sin guardar ({code}). Lo que escribió sigue aquí. Pruebe otra vez.',
@@ -31,7 +30,6 @@ export const desk: Catalogue<keyof typeof english> = {
   'newFixture.go': 'Crearlo y seguir',
 
   'edit.title': 'Editar {name}',
-  'edit.gone': 'Este utillaje no está en este dispositivo.',
   'edit.about': 'El utillaje',
   'edit.note': 'Nota',
   'edit.note-hint': 'Lo que debe saber quien mire después.',
@@ -62,7 +60,6 @@ export const desk: Catalogue<keyof typeof english> = {
   'tested.limit-none': 'ninguno',
   'tested.limitRate': 'Límite',
   'tested.limitDrop': 'Caída durante la prueba',
-  'tested.ref': 'a',
   'tested.ref-label': 'Condiciones de referencia',
   'tested.allowance': 'Margen: parte del límite que la propia estación puede fugar',
   'tested.allowance-hint': '10 % si su planta no dice otra cosa (práctica común, sin fuente).',
@@ -132,7 +129,6 @@ export const desk: Catalogue<keyof typeof english> = {
   'people.sites': 'Dónde',
   'people.sites-all': 'todas las plantas',
   'people.sites-some': 'plantas elegidas',
-  'people.devices': { one: '{n} dispositivo', other: '{n} dispositivos' },
   'people.ended': 'terminado',
   'people.make': 'Hacer la invitación',
   'people.invitation': 'Invitación para {name}',
@@ -181,4 +177,8 @@ export const desk: Catalogue<keyof typeof english> = {
   'phone.damage': { one: '{n} línea dañada se apartó; lo demás está entero.', other: '{n} líneas dañadas se apartaron; lo demás está entero.' },
   'phone.update': 'Tomar la versión nueva',
   'phone.leave-go': 'Salir',
+  'desk.not-allowed': 'Esto es para supervisores. Pídalo a uno de ellos.',
+  'desk.wrong-site': 'Una de estas plantas no es de las suyas, así que no puede invitar a ella.',
+  'desk.no-session': 'Este dispositivo no está enlazado, o se quitó. Enlácelo otra vez con una invitación.',
+  'desk.bad-input': 'Falta algo o es demasiado largo. Lo que escribió sigue aquí.',
 };

@@ -26,12 +26,10 @@ export const finding: Catalogue<keyof typeof english> = {
   'findings.site': 'Planta',
   'findings.site-all': 'todas las plantas',
 
-  'finding.title': '{joint}, {fixture}',
-  'finding.gone': 'Este hallazgo no está en este dispositivo.',
-  'finding.says': '{joint} fuga unos {median} {unit}: {state}.',
-  'finding.says-share': '{joint} fuga unos {median} {unit}, el {share} % del límite: {state}.',
-  'finding.says-gross': '{joint}: fuga grande, {state}.',
-  'finding.says-plain': '{joint} fuga: {state}.',
+  'finding.says': '{joint}: unos {median} {unit} cuando se vio.',
+  'finding.says-share': '{joint}: unos {median} {unit} cuando se vio, el {share} % del límite.',
+  'finding.says-gross': '{joint}: una fuga grande cuando se vio.',
+  'finding.says-plain': '{joint}: una fuga cuando se vio, sin medir.',
   'finding.share': 'Parte del límite: {median} % (95 %: de {low} a {high} %)',
   'finding.allowance': 'Parte del margen de la estación: {median} % (95 %: de {low} a {high} %)',
   'finding.seen': 'Lo que se vio',
@@ -86,7 +84,6 @@ export const finding: Catalogue<keyof typeof english> = {
   'finding.again': 'Mirar otra vez',
   'finding.reviewed-accept': 'Aceptado.',
   'finding.reviewed-look-again': 'Se pidió mirar otra vez.',
-  'finding.answer': 'Su respuesta',
   'finding.answer-note': 'Nota para el técnico',
   'finding.answer-send': 'Enviar',
 
@@ -117,4 +114,7 @@ export const finding: Catalogue<keyof typeof english> = {
   'amend.why': 'Por qué se corrige',
   'amend.done': 'Corregido.',
   'finding.molar': 'mol/s',
+  'findings.not-sized': 'sin medir',
+  'findings.gross': 'grande, sin medir',
+  'finding.seen-by': 'Visto el {time} por {name}',
 };

@@ -29,5 +29,5 @@ export const says: Catalogue<keyof typeof english> = {
   'says.gross-open-many': '{n} fugas grandes abiertas.',
   'says.leaks-aside-many': '{n} fugas fuera del lado de ensayo.',
   'says.not-looked': { one: 'Falta mirar una junta.', other: 'Faltan por mirar {n} juntas.' },
-  'says.round-running': 'Hay una ronda en marcha: {done} de {all} juntas.',
+  'says.round-running': '{done} de {all} juntas miradas.',
 };

@@ -3,6 +3,9 @@ import { num, said, t } from '../../../words';
 import type { JointCard } from '../../../engine/types';
 import type { JointActs } from './Joints';
 
+/** How many of a joint's last looks a row shows. */
+const shown = 6;
+
 /** The joints as a table, for a desk. */
 export function JointTable({ joints, onMove, onEdit }: JointActs) {
   if (joints.length === 0) return null;
@@ -29,7 +32,7 @@ export function JointTable({ joints, onMove, onEdit }: JointActs) {
             <td>{said('kind', joint.kind)}</td>
             <td>{said('circuit', joint.circuit)}</td>
             <td class="number">{sizeWords(joint)}</td>
-            <td>{joint.history.length === 0 ? <Mark mark={joint.mark} /> : <Strip looks={joint.history} />}</td>
+            <td>{joint.history.length === 0 ? <Mark mark={joint.mark} /> : <Strip looks={joint.history.slice(-shown)} />}</td>
             <td>
               <Button kind="plain" label={t('joints.edit-of', { name: joint.name })} onPress={() => onEdit(joint)}>
                 {t('joints.edit')}
