@@ -57,7 +57,7 @@ async function put(made: Service, request: Omit<Request, 'id'>): Promise<Message
   return new Promise((reply) => void made.take({ id: 7, ...request } as Request, reply));
 }
 
-const write = { name: 'write', args: { drafts: [], ids: ['e1'], zone: 'UTC' } } as const;
+const write: Omit<Request, 'id'> = { name: 'write', args: { drafts: [], ids: ['e1'], zone: 'UTC' } };
 const reports = (): Report[] => said.flatMap((message) => ('report' in message ? [message.report] : []));
 
 test('an answer and a fault both come back under the id', async () => {
