@@ -104,3 +104,10 @@ func TestTwoTaps(t *testing.T) {
 		t.Error("one interval goes without a warning")
 	}
 }
+
+// Gaps of 1.6 and 2.4 s in turn scatter by 20 %, as is customary; by hand, with
+// two customary gaps for eight seen: √((0.32 + 0.08)/9)/√8 of the mean gap.
+func TestScatterOfSteadyTaps(t *testing.T) {
+	e := estimate(t, onlyCount(bubble.Taps(tapsOf(1.6, 2.4, 1.6, 2.4, 1.6, 2.4, 1.6, 2.4), 0)))
+	within(t, "span", spanOf(e), 2*1.96*math.Sqrt(0.40/9)/math.Sqrt(8), 0.005)
+}

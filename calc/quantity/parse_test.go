@@ -132,6 +132,10 @@ func TestUnitFaults(t *testing.T) {
 	if s := err.Error(); s != "unit-kind [bar]: wanted length, got pressure" {
 		t.Errorf("the log says %q", s)
 	}
+	_, err = quantity.Parse[quantity.Length]("3..", "mm")
+	if s := err.Error(); s != "not-a-number \"3..\" [mm]" {
+		t.Errorf("the log says %q", s)
+	}
 	_, err = quantity.Parse[quantity.Length]("3", "furlong")
 	expect(t, err, quantity.CodeUnitUnknown)
 	_, err = quantity.Parse[quantity.Length]("3", "mm@0C")

@@ -132,3 +132,18 @@ func TestPoissonPanics(t *testing.T) {
 		}()
 	}
 }
+
+// Large counts, and tails further out than the set goes.
+func TestGammaFarOut(t *testing.T) {
+	for _, k := range []int{1, 2, 5, 50, 1000, 20_000} {
+		for _, p := range []float64{1e-5, 0.01, 0.5, 0.99, 1 - 1e-5} {
+			x := spread.Gamma{Shape: k, Rate: 1}.Quantile(p)
+			if got := gammaBelow(k, x); math.Abs(got-p) > 1e-9 {
+				t.Errorf("shape %d: %v lies below the quantile of %v", k, got, p)
+			}
+		}
+	}
+	if got := (spread.Gamma{Shape: 1, Rate: 2}).Quantile(1e-9); math.Abs(got/0.5e-9-1) > 1e-6 {
+		t.Errorf("an exponential variable's quantile of 1e-9 is %v", got)
+	}
+}

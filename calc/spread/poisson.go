@@ -46,41 +46,24 @@ func mustCount(n int, confidence float64) {
 
 // gammaQuantile is the x at which a gamma variable of whole shape k lies above x
 // with probability q. Halley's steps (the density's slope is (k−1)/x − 1 of itself)
-// from the cube-root approximation by a normal variable, held in a bracket that
-// halves when a step leaves it.
+// from the cube-root approximation by a normal variable, none of them further
+// than fourfold.
 func gammaQuantile(k int, q float64) float64 {
 	shape := float64(k)
 	logFactorial, _ := math.Lgamma(shape)
 	c := 1 / (9 * shape)
 	start := 1 - c - standard(q)*math.Sqrt(c)
 	x := math.Max(shape*start*start*start, 1e-3*shape)
-	lo, hi := 0.0, math.Inf(1)
 	for range 60 {
 		above, density := gammaTail(k, x, logFactorial)
-		if above > q {
-			lo = x
-		} else {
-			hi = x
-		}
 		newton := (above - q) / density
 		step := x + newton/(1+newton*((shape-1)/x-1)/2)
 		if math.Abs(step-x) <= 1e-8*x {
 			return step
 		}
-		if !(step > lo && step < hi) {
-			step = between(lo, hi, x)
-		}
-		x = step
+		x = math.Min(math.Max(step, x/4), 4*x)
 	}
 	return x
-}
-
-// between is the middle of a bracket, or twice x where it has no upper end.
-func between(lo, hi, x float64) float64 {
-	if math.IsInf(hi, 1) {
-		return 2 * x
-	}
-	return (lo + hi) / 2
 }
 
 // gammaTail is the probability Σ_{j<k} e^{-x} x^j/j! that a gamma variable of
