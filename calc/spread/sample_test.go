@@ -32,7 +32,7 @@ func TestAgreesWithMonteCarlo(t *testing.T) {
 		{Power: 1, Sample: s.Draw(spread.Triangular{Lo: 3, Mode: 4, Hi: 5})},
 		{Power: -1, Sample: s.Draw(spread.Lognormal{Median: 20, Sigma: 0.05})},
 	})
-	// The set's resolution as the package states it: 2 % of half the width at worst.
+	// The set's resolution for this product: 2 % of half the width.
 	at := func(q float64) float64 { return drawn[int(q*trials)] }
 	half := math.Log(at(0.975)/at(0.025)) / 2
 	for _, q := range []float64{0.025, 0.1, 0.5, 0.9, 0.975} {
