@@ -15,7 +15,7 @@ BINARY := bin/jointwalk
 gofiles = $(shell find $(1) -name '*.go' ! -name '*_test.go' 2>/dev/null)
 ENGINE_FILES := $(call gofiles,calc sync pwa/core)
 SERVER_FILES := $(call gofiles,server) $(shell find server -type f ! -name '*.go' 2>/dev/null)
-APP_FILES := $(shell find pwa/src pwa/public pwa/build -type f ! -path '$(BUILT)/*' ! -name '*.test.ts' ! -name '*.test.tsx') \
+APP_FILES := $(shell find pwa/src pwa/public pwa/build -type f ! -path '$(BUILT)/*' ! -name types.ts ! -name '*.test.ts' ! -name '*.test.tsx') \
 	pwa/index.html pwa/vite.config.ts pwa/tsconfig.json
 
 .PHONY: help run app wasm types binary test check tools demo bench clean
@@ -48,7 +48,7 @@ types: $(TYPES) ## make the TypeScript types from the Go types
 binary: $(BINARY) ## build the server with the app inside
 
 clean: ## remove what was built; ./data stays
-	rm -rf bin $(BUILT) $(TYPES) pwa/node_modules/.cache
+	rm -rf bin $(BUILT) $(TYPES) pwa/src/link/types.ts pwa/node_modules/.cache
 	find pwa/dist -mindepth 1 ! -name .gitkeep -delete
 
 $(MODULES): pwa/package.json pwa/package-lock.json pwa/.npmrc
@@ -63,7 +63,7 @@ $(EXEC): $(WASM)
 	cp "$$(go env GOROOT)/lib/wasm/wasm_exec.js" $@
 	@touch $@
 
-$(TYPES): $(call gofiles,sync/record sync/summary pwa/core) pwa/build/types.mjs $(MODULES)
+$(TYPES): $(call gofiles,sync/record sync/summary pwa/core server/web) pwa/build/types.mjs $(MODULES)
 	cd pwa && node build/types.mjs
 
 $(APP): $(MODULES) $(WASM) $(EXEC) $(TYPES) $(APP_FILES)

@@ -134,3 +134,22 @@ func TestTheSourcesOfThisHouse(t *testing.T) {
 		t.Errorf("%d bodies for %d kinds", len(kinds), len(doc.Schema.Defs["Kind"].Enum))
 	}
 }
+
+func TestTheServersTypes(t *testing.T) {
+	folder := t.TempDir()
+	source := "package web\n\ntype Problem struct {\n\tCode string `json:\"code\"`\n\tAt time.Time `json:\"at\"`\n\tcause error\n}\n\ntype Parts struct{ Log int }\n"
+	if err := os.WriteFile(filepath.Join(folder, "a.go"), []byte(source), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	doc, err := describeServer(folder)
+	if err != nil {
+		t.Fatal(err)
+	}
+	problem := doc.Defs["Problem"]
+	if len(doc.Defs) != 1 || !slices.Equal(problem.Required, []string{"code", "at"}) || problem.Properties["at"].Type != "string" {
+		t.Errorf("%+v", doc.Defs)
+	}
+	if _, err := describeServer("../../../server/web"); err != nil {
+		t.Error(err)
+	}
+}

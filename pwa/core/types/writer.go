@@ -92,8 +92,11 @@ func (w *writer) of(pkg string, e ast.Expr) *schema {
 		return w.ref(pkg, e.Name)
 	case *ast.SelectorExpr:
 		other := e.X.(*ast.Ident).Name
-		if other == "json" {
+		switch other + "." + e.Sel.Name {
+		case "json.RawMessage":
 			return &schema{Is: "unknown"}
+		case "time.Time":
+			return &schema{Type: "string"}
 		}
 		return w.ref(other, e.Sel.Name)
 	case *ast.StarExpr:
@@ -110,7 +113,7 @@ func (w *writer) of(pkg string, e ast.Expr) *schema {
 
 func (w *writer) fields(pkg string, t *ast.StructType) *schema {
 	s := object()
-	for _, field := range t.Fields.List {
+	for _, field := range exported(t) {
 		if len(field.Names) != 1 || field.Tag == nil {
 			return w.fail(fmt.Errorf("a field without name or tag in package %s", pkg))
 		}
@@ -173,29 +176,36 @@ func (w *writer) bodies() *schema {
 	return w.some(s, "bodies")
 }
 
-// calls are the exported types of the door itself.
-func (w *writer) calls() *schema {
+// spokenIn describes the exported types of a package that are JSON.
+func (w *writer) spokenIn(pkg string) *schema {
 	s := object()
 	s.Title = "Calls"
 	for key := range w.src.types {
-		pkg, name, _ := strings.Cut(key, ".")
-		if _, isStruct := w.src.types[key].Type.(*ast.StructType); isStruct && pkg == "engine" && w.spoken(key) {
+		in, name, _ := strings.Cut(key, ".")
+		if _, isStruct := w.src.types[key].Type.(*ast.StructType); isStruct && in == pkg && w.spoken(key) {
 			s.set(small(name), w.ref(pkg, name))
 		}
 	}
 	slices.Sort(s.Required)
-	return w.some(s, "calls")
+	return w.some(s, "types in "+pkg)
 }
 
-// spoken says whether every field of a struct has a tag: then it is JSON.
+// spoken says whether every exported field of a struct has a tag: then it is JSON.
 func (w *writer) spoken(key string) bool {
-	fields := w.src.types[key].Type.(*ast.StructType).Fields.List
+	fields := exported(w.src.types[key].Type.(*ast.StructType))
 	for _, field := range fields {
 		if field.Tag == nil {
 			return false
 		}
 	}
 	return len(fields) > 0 && ast.IsExported(key[strings.Index(key, ".")+1:])
+}
+
+// exported gives a struct's fields but for those with a small first letter.
+func exported(t *ast.StructType) []*ast.Field {
+	return slices.DeleteFunc(slices.Clone(t.Fields.List), func(f *ast.Field) bool {
+		return len(f.Names) > 0 && !f.Names[0].IsExported()
+	})
 }
 
 func (w *writer) functions(pkg string, visit func(*ast.FuncDecl)) {

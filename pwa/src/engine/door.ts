@@ -3,7 +3,7 @@ import './built/wasm_exec.js';
 import wasm from './built/engine.wasm?url';
 import { Fault } from './fault';
 import type { Slot } from './files';
-import type { Calls, Standing } from './types';
+import type { Calls, Me, Standing } from './types';
 
 /** The calls of pwa/core/engine/door.go that the worker makes, with arguments and answers. */
 export interface Door {
@@ -18,7 +18,7 @@ export interface Door {
   pulls(): Calls['pulls'];
   pulled(site: string, text: string): Calls['pulled'];
   failed(jitter: number): number;
-  me(me: unknown): Standing;
+  me(me: Me | null): Standing;
   unsentPictures(): Calls['waiting'];
   sentPicture(hash: string): void;
   keepPicture(bytes: Uint8Array): Calls['pictureNote'];

@@ -1,4 +1,5 @@
 /** What page and worker say to each other. Everything crosses as plain data. */
+import type { Hello as Greeting } from '../link/types';
 import type { Bodies, Draft as AnyDraft, Me, Questions, Standing, Written as Place } from './types';
 
 /** An event that a screen wants kept, its body typed by its kind. */
@@ -15,12 +16,8 @@ export type Written = Place & { kept: boolean };
 export type Storage = 'starting' | 'kept' | 'memory' | 'full' | 'elsewhere' | 'broken';
 export type Reach = 'unknown' | 'reached' | 'offline';
 
-/** What /api/hello said last; null before it ever answered. */
-export interface Hello {
-  version: string;
-  installation: string;
-  needsSetup: boolean;
-}
+/** What the server said of itself last; null before it ever answered. */
+export type Hello = Pick<Greeting, 'version' | 'installation' | 'needsSetup' | 'secure' | 'trust'>;
 
 /** What the worker knows of itself and of the server. */
 export interface Report extends Omit<Standing, 'me'> {

@@ -1,5 +1,6 @@
 /** HTTP as page and worker both speak it: our header, problem details as faults. */
 import { Fault } from '../engine/fault';
+import type { Problem } from './types';
 
 const patience = 20_000; // ms until a try counts as unanswered
 
@@ -30,18 +31,16 @@ export async function send(path: string, sending: Sending = {}): Promise<Respons
 
 /** A refusal as a fault. What does not look like ours (a proxy, a portal) is 'offline'. */
 async function problem(answer: Response): Promise<Fault> {
-  const told = await json(answer);
-  if (typeof told?.code === 'string') {
-    return new Fault(told.code, typeof told.field === 'string' ? told.field : undefined, answer.status);
-  }
+  const told: Partial<Problem> | null = await json(answer);
+  if (typeof told?.code === 'string') return new Fault(told.code, told.field, answer.status);
   if (answer.status === 401) return new Fault('signed-out', undefined, 401);
   return new Fault('offline', String(answer.status), answer.status);
 }
 
-async function json(answer: Response): Promise<Record<string, unknown> | null> {
+async function json(answer: Response): Promise<Partial<Problem> | null> {
   try {
     const told: unknown = await answer.json();
-    return typeof told === 'object' && told !== null ? (told as Record<string, unknown>) : null;
+    return typeof told === 'object' && told !== null ? told : null;
   } catch {
     return null;
   }

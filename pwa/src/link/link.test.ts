@@ -5,7 +5,7 @@ import { Link, type News } from './link';
 type Routes = Record<string, (init: RequestInit) => Response | Promise<Response>>;
 
 const me = { person: { id: 'ann' }, sites: [{ id: 's1' }, { id: 's2' }] };
-const hello = { version: '1', installation: 'i', needsSetup: false, me: { id: 'ann' } };
+const hello = { version: '1', installation: 'i', needsSetup: false, me };
 const json = (body: unknown, status = 200) => new Response(JSON.stringify(body), { status });
 const problem = (status: number, code: string) => json({ title: code, status, code }, status);
 
@@ -29,7 +29,6 @@ beforeEach(() => {
   told = [];
   routes = {
     '/api/hello': () => json(hello),
-    '/api/me': () => json(me),
     '/api/push': () => new Response('verdicts'),
     '/api/pull': () => new Response('slice'),
     '/api/pictures/p1': () => json({}),
@@ -55,7 +54,7 @@ beforeEach(() => {
       },
       failed: () => 1000,
       me: (who) => {
-        told.push(`me ${(who as typeof me).person.id}`);
+        told.push(`me ${who?.person.id}`);
         return { unsent: 0, unsentPictures: 0, asides: 0, damage: 0, lost: 0, me: null };
       },
       unsentPictures: () => ({ pictures: pictures.map((hash) => ({ hash, bytes: 3 })) }),
@@ -178,7 +177,7 @@ test('a save sends and asks for no more, once it is known who we are', async () 
 test('a save before the server was met asks first who answers', async () => {
   batches = ['line'];
   await link.send();
-  expect(paths()).toEqual(['/api/hello', '/api/me', '/api/push']);
+  expect(paths()).toEqual(['/api/hello', '/api/push']);
 });
 
 test('a whole turn asked for during a save is not lost', async () => {

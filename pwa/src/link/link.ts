@@ -7,6 +7,7 @@ import type { Door } from '../engine/door';
 import { asFault, Fault } from '../engine/fault';
 import type { Hello, Reach } from '../engine/protocol';
 import { send } from './http';
+import type { Hello as Greeting } from './types';
 
 const clockHeader = 'X-Jointwalk-Clock';
 
@@ -121,11 +122,10 @@ export class Link {
     const hello = await greeting(await send('/api/hello'));
     const back = this.reach !== 'reached';
     this.reach = 'reached';
-    this.hello = { version: hello.version, installation: hello.installation, needsSetup: hello.needsSetup };
-    this.signedOut = hello.me === null || hello.me === undefined;
-    if (!this.signedOut) {
-      this.world.door.me(await (await send('/api/me')).json());
-    }
+    const { version, installation, needsSetup, secure, trust } = hello;
+    this.hello = { version, installation, needsSetup, secure, trust };
+    this.signedOut = hello.me === null;
+    if (hello.me) this.world.door.me(hello.me);
     this.met = true;
     this.tell({ changed: back });
   }
@@ -178,8 +178,8 @@ export class Link {
 }
 
 /** What our own endpoint says. Anything else that answers, such as a portal's page, is not the server. */
-async function greeting(answer: Response): Promise<Hello & { me: unknown }> {
+async function greeting(answer: Response): Promise<Greeting> {
   const told: unknown = await answer.json().catch(() => null);
-  if (typeof told === 'object' && told !== null && 'installation' in told) return told as Hello & { me: unknown };
+  if (typeof told === 'object' && told !== null && 'installation' in told) return told as Greeting;
   throw new Fault('offline');
 }
