@@ -1,6 +1,8 @@
+import { signal } from '@preact/signals';
 import { ErrorBoundary, lazy, LocationProvider, Route, Router } from 'preact-iso';
 import { Button, Page } from '../ui';
-import { t } from '../words';
+import { dress } from '../ui/theme';
+import { preferred, speak, t } from '../words';
 import { Home } from './home/Home';
 
 const Scan = lazy(() => import('../scan/Scan').then((m) => m.Scan));
@@ -19,8 +21,15 @@ const Phone = lazy(() => import('./phone/Phone').then((m) => m.Phone));
 const Setup = lazy(() => import('./start/Setup').then((m) => m.Setup));
 const Join = lazy(() => import('./start/Join').then((m) => m.Join));
 
+/** Whether the words of this device's language are there. */
+const spoken = signal(false);
+
+dress();
+void speak(preferred()).then(() => (spoken.value = true));
+
 /** All screens and their paths. Only the first one is in the first load. */
 export function App() {
+  if (!spoken.value) return null;
   return (
     <LocationProvider>
       <ErrorBoundary onError={(cause) => console.error(cause)}>

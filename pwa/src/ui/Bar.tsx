@@ -65,7 +65,7 @@ function Words({ bar, y }: { bar: BarPlaces; y: number }) {
           {t('bar.allowance')}
         </text>
       )}
-      {decades.map((text, i) => (
+      {decades.map((text, i) => i !== 1 && (
         <text key={text} x={at(i / 5)} y={y + 34} text-anchor={i === 0 ? 'start' : i === 5 ? 'end' : 'middle'}>
           {num(text)}
         </text>

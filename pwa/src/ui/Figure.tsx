@@ -19,9 +19,10 @@ export function unitWords(unit: string, ref?: string): string {
 
 /**
  * A leak rate: the number largest with its unit, under it the 95 % interval
- * and the bar. `list` makes it one of many: text size, a bar without numbers.
+ * and the bar. `list` makes it one of many: text size, a bar without numbers;
+ * `low` keeps the number large but leaves the bar's numbers out.
  */
-export function Figure({ figure, list = false }: { figure: FigureValue; list?: boolean }) {
+export function Figure({ figure, list = false, low = list }: { figure: FigureValue; list?: boolean; low?: boolean }) {
   return (
     <figure class={list ? 'figure in-list' : 'figure'}>
       <div class="value">
@@ -29,7 +30,7 @@ export function Figure({ figure, list = false }: { figure: FigureValue; list?: b
         <span>{unitWords(figure.unit, figure.ref)}</span>
       </div>
       <p class="small soft">{t('figure.interval', { low: figure.low, high: figure.high })}</p>
-      <Bar bar={figure.bar} scale={!list} />
+      <Bar bar={figure.bar} scale={!low} />
     </figure>
   );
 }

@@ -21,17 +21,19 @@ export function Page({ title, back, act, children }: Props) {
   }, [title]);
   return (
     <div class="page">
-      <header>
+      <nav class="top" aria-label={t('chip.bar')}>
         <Chip />
+      </nav>
+      <header>
         <StorageNotice />
         {back !== undefined && <Back href={back} />}
         <h1>{title}</h1>
       </header>
       <main>{children}</main>
-      <div class="act">
+      <footer class="act">
         <Undo />
         {act}
-      </div>
+      </footer>
     </div>
   );
 }

@@ -37,7 +37,6 @@ function Ways({ draft, onDraft }: Props) {
         value={draft.how}
         onChoose={(how) => onDraft({ ...again(draft), how })}
       />
-      <p class="small soft">{said('leak.hint', draft.how)}</p>
       {draft.how !== 'taps' && (
         <Button kind="plain" onPress={() => onDraft({ ...draft, counted: true, target: 'time' })}>
           {t('leak.typeTime')}

@@ -43,7 +43,11 @@ export function Counting({ round, joint, draft, onDraft, problem, saveWords, onS
       <div class="leak">
         {problem !== null && <p class="wrong" role="alert">{problem}</p>}
         <div class="leak-figure">
-          <EstimateView estimate={estimate} />
+          {estimate === null ? (
+            <p class="soft">{said('leak.hint', draft.how)}</p>
+          ) : (
+            <EstimateView estimate={estimate} low />
+          )}
         </div>
         <SizePick
           tube={joint.tube}

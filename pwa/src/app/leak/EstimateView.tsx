@@ -2,9 +2,14 @@ import type { Estimate } from '../../engine/types';
 import { Figure, share } from '../../ui';
 import { said, t } from '../../words';
 
-/** What an estimate says: the figure, its shares, what its width comes from, what to mind. */
-export function EstimateView({ estimate }: { estimate: Estimate | null }) {
-  if (estimate === null) return <p class="soft">{t('leak.begin')}</p>;
+interface Props {
+  estimate: Estimate;
+  /** While counting: no numbers on the bar, so that all stays in sight. */
+  low?: boolean;
+}
+
+/** What an estimate says: the figure and its share of the limit, or why nothing can be said. */
+export function EstimateView({ estimate, low = false }: Props) {
   if (estimate.cannotSay) {
     return (
       <p class="wrong" role="alert">
@@ -14,21 +19,9 @@ export function EstimateView({ estimate }: { estimate: Estimate | null }) {
   }
   return (
     <div class="estimate" aria-live="polite">
-      {estimate.figure && <Figure figure={estimate.figure} />}
-      <Shares estimate={estimate} />
+      {estimate.figure && <Figure figure={estimate.figure} low={low} />}
+      {estimate.share && <p class="strong">{t('leak.ofLimit', { share: share(estimate.share) })}</p>}
     </div>
-  );
-}
-
-function Shares({ estimate }: { estimate: Estimate }) {
-  if (!estimate.share) return null;
-  return (
-    <p>
-      <span class="strong">{t('leak.ofLimit', { share: share(estimate.share) })}</span>
-      {estimate.ofAllowance && (
-        <span class="small soft"> · {t('leak.ofAllowance', { share: share(estimate.ofAllowance) })}</span>
-      )}
-    </p>
   );
 }
 
@@ -42,6 +35,7 @@ export function EstimateMore({ estimate }: { estimate: Estimate | null }) {
           {said('warning', code)}
         </p>
       ))}
+      {estimate.ofAllowance && <p>{t('leak.ofAllowance', { share: share(estimate.ofAllowance) })}</p>}
       {estimate.flow && <p>{t('leak.flow', { ...estimate.flow })}</p>}
       <p>
         {estimate.dominant && t('leak.dominant', { input: said('input', estimate.dominant) })}{' '}

@@ -31,7 +31,7 @@ function Running({ round }: { round: Round }) {
   const [more, setMore] = useState<RoundJoint | null>(null);
   const running = group.value !== null && group.value.startedAt !== null;
   useAwake(running);
-  useNextInView(group.value, round.joints);
+  useNextInView(group.value, round);
   if (group.value === null) return <Page title={round.fixtureName}>{null}</Page>;
   const state = group.value;
   const press = (joint: RoundJoint) => {
@@ -67,11 +67,10 @@ function Running({ round }: { round: Round }) {
 }
 
 /** Brings the next group into view when it changes, so that no scrolling is needed. */
-function useNextInView(group: Group | null, joints: readonly RoundJoint[]) {
-  const first = group === null || group.startedAt !== null ? undefined : wettedOf(group, joints)[0];
-  const chosen = group?.wetted ?? null;
+function useNextInView(group: Group | null, round: Round) {
+  const proposing = group !== null && group.startedAt === null && group.wetted === null && round.done > 0;
+  const first = proposing ? wettedOf(group, round.joints)[0] : undefined;
   useEffect(() => {
-    if (first === undefined || chosen !== null) return;
-    document.getElementById(`row-${first}`)?.scrollIntoView({ block: 'start' });
-  }, [first, chosen === null]);
+    if (first !== undefined) document.getElementById(`row-${first}`)?.scrollIntoView({ block: 'start' });
+  }, [first]);
 }

@@ -24,7 +24,7 @@ export function RowSheet({ joint, round, group, onClose }: Props) {
       <Way mark="burst" words={t('look.gross')} onPress={() => say('gross')} />
       <Caution codes={['gross']} />
       <Way mark="half" words={t('look.partly')} onPress={() => say('partly')} />
-      <Way mark="ring" words={said('mark', 'ring')} onPress={() => say('none')} />
+      <Way mark="ring" words={t('look.nothing')} onPress={() => say('none')} />
       <Choice
         legend={t('look.notReached')}
         layout="two"

@@ -27,6 +27,6 @@ test('a barometer may be left out, but not be unreadable', () => {
 
 test('one line says them all', () => {
   expect(describe(last)).toBe(
-    'air · 200 kPa gauge · 23 °C · bubble solution · wetted after pressurising · port B capped',
+    'air · 200\u00a0kPa gauge · 23\u00a0°C · bubble solution · wetted after pressurising · port B capped',
   );
 });

@@ -62,7 +62,7 @@ export function describe(c: Conditions): string {
 
 /** An amount in words: "200 kPa". */
 export function amount(value: Amount): string {
-  return `${num(value.value)} ${said('unit', value.unit)}`;
+  return `${num(value.value)}\u00a0${said('unit', value.unit)}`;
 }
 
 function asTyped(value: Amount | undefined, unit: string): TypedAmount {

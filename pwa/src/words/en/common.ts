@@ -62,8 +62,4 @@ export const common = {
   'home.phone': 'This device',
   'home.running': 'round running',
   'home.ways': 'More pages',
-  'home.join': 'Pair with the code of an invitation',
-  'home.needsSetup': 'This installation has nobody yet. Open the setup link that the server printed when it started.',
-  'home.unpaired': 'This device is not paired yet. Ask for an invitation: its link or its code pairs it, no password needed.',
-  'home.what': 'Jointwalk records the search for leaks at the joints of a leak-test station.',
 };

@@ -65,8 +65,4 @@ export const common: Catalogue<keyof typeof english> = {
   'home.phone': 'Este dispositivo',
   'home.running': 'ronda en marcha',
   'home.ways': 'Más páginas',
-  'home.join': 'Emparejar con el código de una invitación',
-  'home.needsSetup': 'Esta instalación aún no tiene a nadie. Abra el enlace de puesta en marcha que escribió el servidor al arrancar.',
-  'home.unpaired': 'Este dispositivo aún no está emparejado. Pida una invitación: su enlace o su código lo empareja, sin contraseña.',
-  'home.what': 'Jointwalk registra la búsqueda de fugas en las juntas de un puesto de ensayo de estanqueidad.',
 };
