@@ -1,0 +1,222 @@
+package people
+
+import (
+	"encoding/json"
+	"errors"
+	"slices"
+	"time"
+
+	"jointwalk/server/store"
+)
+
+const (
+	invitationLife = 10 * time.Minute
+	invitationKept = 24 * time.Hour // after its end, so that it can say why it is refused
+	wrongTries     = 5
+	handleTries    = 1000 // draws; 32,768 handles for those invited within a day
+)
+
+// errNoHandle comes when thousands were invited within a day.
+var errNoHandle = errors.New("people: no free handle for an invitation")
+
+// invitation is a row under its handle, the three characters that both the
+// link's secret and the typed code begin with. Both are kept as hashes.
+type invitation struct {
+	Name    string    `json:"name"`
+	Duties  []string  `json:"duties"`
+	Sites   []string  `json:"sites"`
+	By      string    `json:"by"`
+	Link    string    `json:"link"`
+	Typed   string    `json:"typed"`
+	Expires time.Time `json:"expires"`
+	Wrong   int       `json:"wrong"`
+	Used    bool      `json:"used"`
+}
+
+// Invitation is a new way in, shown once.
+type Invitation struct {
+	Secret  string // for the link
+	Code    string // for typing, in two groups
+	Expires time.Time
+}
+
+// Pending is an invitation that waits.
+type Pending struct {
+	Name    string
+	Duties  []string
+	Sites   []string
+	Expires time.Time
+}
+
+// Invite makes an invitation for one person, good once and for ten minutes.
+func (g *Gate) Invite(by, person string, duties, sites []string) (Invitation, error) {
+	person, err := name(person)
+	if err != nil {
+		return Invitation{}, err
+	}
+	if err := g.checkGrant(duties, sites); err != nil {
+		return Invitation{}, err
+	}
+	row := invitation{Name: person, Duties: duties, Sites: sites, By: by, Expires: g.now().UTC().Add(invitationLife)}
+	made := Invitation{Expires: row.Expires}
+	err = g.change(by, "invited", person, func(w store.RowWriter) error {
+		handle, err := g.freeHandle(w)
+		if err != nil {
+			return err
+		}
+		if made.Secret, err = g.under(handle, linkLength); err != nil {
+			return err
+		}
+		if made.Code, err = g.under(handle, typedLength); err != nil {
+			return err
+		}
+		row.Link, row.Typed = hash(made.Secret), hash(made.Code)
+		return put(w, tableInvitations, handle, row)
+	})
+	if err != nil {
+		return Invitation{}, err
+	}
+	made.Code = made.Code[:5] + "-" + made.Code[5:]
+	return made, nil
+}
+
+// under draws a secret and puts the handle before it.
+func (g *Gate) under(handle string, length int) (string, error) {
+	secret, err := g.secret(length)
+	return handle + secret, err
+}
+
+// freeHandle forgets invitations long past and draws a handle that is free.
+func (g *Gate) freeHandle(w store.RowWriter) (string, error) {
+	taken := map[string]bool{}
+	var past []string
+	err := w.Each(tableInvitations, func(handle string, raw []byte) error {
+		var row invitation
+		if err := json.Unmarshal(raw, &row); err != nil {
+			return err
+		}
+		taken[handle] = true
+		if g.now().Sub(row.Expires) > invitationKept {
+			past = append(past, handle)
+		}
+		return nil
+	})
+	for _, handle := range past {
+		err = errors.Join(err, w.Drop(tableInvitations, handle))
+	}
+	for try := 0; err == nil && try < handleTries; try++ {
+		handle, drawn := g.secret(handleLength)
+		if drawn != nil || !taken[handle] {
+			return handle, drawn
+		}
+	}
+	return "", errors.Join(err, errNoHandle)
+}
+
+// checkGrant refuses unknown duties and sites, and none at all.
+func (g *Gate) checkGrant(duties, sites []string) error {
+	known := []string{Technician, Supervisor, Engineer}
+	if len(duties) == 0 || slices.ContainsFunc(duties, func(d string) bool { return !slices.Contains(known, d) }) {
+		return &Fault{BadDuty}
+	}
+	if slices.Equal(sites, []string{EverySite}) {
+		return nil
+	}
+	have, err := g.Sites()
+	if err != nil {
+		return err
+	}
+	missing := func(id string) bool { return !slices.ContainsFunc(have, func(s Site) bool { return s.ID == id }) }
+	if len(sites) == 0 || slices.ContainsFunc(sites, missing) {
+		return &Fault{BadSite}
+	}
+	return nil
+}
+
+// Pair takes an invitation by its link's secret or its typed code and makes
+// the person, the device and a session. Whether the code opens is settled
+// inside the transaction, so that many tries at once are no more than one after
+// another.
+func (g *Gate) Pair(code, device string) (Visit, string, error) {
+	if _, err := name(device); err != nil {
+		return Visit{}, "", err
+	}
+	code = plain(code)
+	row, err := g.pointedAt(code)
+	if err != nil {
+		return Visit{}, "", err
+	}
+	if !row.opens(code) {
+		return Visit{}, "", g.wrongTry(code)
+	}
+	return g.newcomer(row.Name, device, row.Duties, row.Sites, func(w store.RowWriter) error { return g.use(w, code) })
+}
+
+// pointedAt finds the invitation under the handle that a code begins with.
+func (g *Gate) pointedAt(code string) (invitation, error) {
+	var row invitation
+	if len(code) < handleLength {
+		return row, &Fault{InvitationUnknown}
+	}
+	err := g.rows.View(func(r store.RowReader) error { return get(r, tableInvitations, code[:handleLength], &row) })
+	return row, orElse(err, InvitationUnknown)
+}
+
+// opens compares in constant time.
+func (i invitation) opens(code string) bool {
+	given := hash(code)
+	link, typed := same(given, i.Link), same(given, i.Typed)
+	return link || typed
+}
+
+// use takes the invitation that a code opens, or says why it may not.
+func (g *Gate) use(w store.RowWriter, code string) error {
+	var row invitation
+	if err := get(w, tableInvitations, code[:handleLength], &row); err != nil {
+		return orElse(err, InvitationUnknown)
+	}
+	switch {
+	case row.Wrong >= wrongTries:
+		return &Fault{InvitationBlocked}
+	case !row.opens(code):
+		return &Fault{InvitationUnknown}
+	case row.Used:
+		return &Fault{InvitationUsed}
+	case g.now().After(row.Expires):
+		return &Fault{InvitationExpired}
+	}
+	row.Used = true
+	return put(w, tableInvitations, code[:handleLength], row)
+}
+
+// wrongTry counts a wrong code against the invitation it points at.
+func (g *Gate) wrongTry(code string) error {
+	handle := code[:handleLength]
+	err := g.change("", "wrong code tried", handle, func(w store.RowWriter) error {
+		var row invitation
+		if err := get(w, tableInvitations, handle, &row); err != nil {
+			return orElse(err, InvitationUnknown)
+		}
+		if row.Wrong >= wrongTries {
+			return &Fault{InvitationBlocked}
+		}
+		row.Wrong++
+		return put(w, tableInvitations, handle, row)
+	})
+	if err != nil {
+		return err
+	}
+	return &Fault{InvitationUnknown}
+}
+
+// Pending lists the invitations that can still be taken.
+func (g *Gate) Pending() ([]Pending, error) {
+	rows, err := all[invitation](g.rows, tableInvitations)
+	waiting := []Pending{}
+	for _, row := range rows {
+		if !row.Used && row.Wrong < wrongTries && !g.now().After(row.Expires) {
+			waiting = append(waiting, Pending{Name: row.Name, Duties: row.Duties, Sites: row.Sites, Expires: row.Expires})
+		}
+	}
+	return waiting, err
+}

@@ -1,0 +1,125 @@
+package people
+
+import (
+	"time"
+
+	"jointwalk/server/store"
+)
+
+// setupLife is how long a setup code holds.
+const setupLife = 10 * time.Minute
+
+// setup is the code for the first person; empty when there is somebody.
+type setup struct {
+	code  string
+	until time.Time
+}
+
+func (g *Gate) mintSetup() error {
+	needed, err := g.NeedsSetup()
+	if err != nil || !needed {
+		return err
+	}
+	code, err := g.secret(setupLength)
+	if err != nil {
+		return err
+	}
+	g.setup = setup{code: code, until: g.now().Add(setupLife)}
+	return nil
+}
+
+// SetupCode is the code that makes the first person, "" when there is somebody.
+// It goes to the terminal and nowhere else.
+func (g *Gate) SetupCode() string {
+	g.mu.Lock()
+	defer g.mu.Unlock()
+	return g.setup.code
+}
+
+// NeedsSetup says whether nobody is there yet.
+func (g *Gate) NeedsSetup() (bool, error) {
+	people, err := g.People()
+	return len(people) == 0, err
+}
+
+// Setup makes the first person, with all duties at every site, and a session.
+// The code holds once, for ten minutes from the start of the server.
+func (g *Gate) Setup(code, person, device string) (Visit, string, error) {
+	g.mu.Lock()
+	defer g.mu.Unlock()
+	switch {
+	case g.setup.code == "":
+		return Visit{}, "", &Fault{SetupDone}
+	case !same(hash(plain(code)), hash(g.setup.code)):
+		return Visit{}, "", &Fault{SetupCode}
+	case g.now().After(g.setup.until):
+		return Visit{}, "", &Fault{SetupExpired}
+	}
+	visit, token, err := g.newcomer(person, device, []string{Technician, Supervisor, Engineer}, []string{EverySite}, nil)
+	if err == nil {
+		g.setup = setup{}
+	}
+	return visit, token, err
+}
+
+// newcomer makes a person, a device and a session in one change, with what
+// else belongs to it.
+func (g *Gate) newcomer(person, device string, duties, sites []string, also func(store.RowWriter) error) (Visit, string, error) {
+	v, token, err := g.draft(person, device, duties, sites)
+	if err != nil {
+		return Visit{}, "", err
+	}
+	err = g.change(v.Person.ID, "person came in", v.Person.ID, func(w store.RowWriter) error {
+		if also != nil {
+			if err := also(w); err != nil {
+				return err
+			}
+		}
+		if err := put(w, tablePeople, v.Person.ID, v.Person); err != nil {
+			return err
+		}
+		return enter(w, v, token)
+	})
+	if err != nil {
+		return Visit{}, "", err
+	}
+	return v, token, nil
+}
+
+// draft checks names and draws ids; nothing is kept yet.
+func (g *Gate) draft(person, device string, duties, sites []string) (Visit, string, error) {
+	personName, err := name(person)
+	if err != nil {
+		return Visit{}, "", err
+	}
+	deviceName, err := name(device)
+	if err != nil {
+		return Visit{}, "", err
+	}
+	personID, err := g.newID()
+	if err != nil {
+		return Visit{}, "", err
+	}
+	deviceID, err := g.newID()
+	if err != nil {
+		return Visit{}, "", err
+	}
+	token, err := g.secret(sessionLength)
+	now := g.now().UTC()
+	return Visit{
+		Person: Person{ID: personID, Name: personName, Duties: duties, Sites: sites, Made: now},
+		Device: Device{ID: deviceID, Person: personID, Name: deviceName, Made: now},
+	}, token, err
+}
+
+// AddPerson makes a person who has no device, such as those of the example.
+func (g *Gate) AddPerson(by, person string, duties, sites []string) (Person, error) {
+	v, _, err := g.draft(person, "none", duties, sites)
+	if err != nil {
+		return Person{}, err
+	}
+	err = g.change(by, "person added", v.Person.ID, func(w store.RowWriter) error {
+		return put(w, tablePeople, v.Person.ID, v.Person)
+	})
+	return v.Person, err
+}
