@@ -111,12 +111,30 @@ test('with nothing asked a silent worker is left alone', () => {
   expect(workers).toHaveLength(1);
 });
 
+test('a request that kills the worker twice is refused, and the others go on', async () => {
+  const poison = host.ask('ask', question);
+  const other = host.ask('draft', { key: 'a' });
+  worker(0).died('panic');
+  worker(1).died('panic');
+  await expect(poison).rejects.toMatchObject({ code: 'engine-broken' });
+  expect(worker(2).sent.map(({ name }) => name)).toEqual(['draft']);
+  worker(2).hear({ id: 2, answer: 'kept' });
+  expect(await other).toBe('kept');
+});
+
 test('an engine that keeps dying is given up, and said to be broken', async () => {
-  const asked = host.ask('ask', question);
-  for (let n = 0; n < 4; n++) worker(n).died('panic');
+  const asked = host.ask('sync', null);
+  for (let n = 0; n < 6; n++) worker(n).died('panic');
   await expect(asked).rejects.toMatchObject({ code: 'engine-broken' });
-  expect(workers).toHaveLength(4);
+  expect(workers).toHaveLength(6);
   expect(reports.at(-1)).toMatchObject({ storage: 'broken', problem: 'panic' });
+});
+
+test('a tab that may take the files starts anew with all that is asked', () => {
+  void host.ask('ask', question);
+  worker(0).hear({ moved: true });
+  expect(worker(0).ended).toBe(true);
+  expect(worker(1).sent).toEqual(worker(0).sent);
 });
 
 test('deaths far apart do not add up', () => {

@@ -20,11 +20,13 @@ export interface Hearing {
 
 const silence = 15_000; // ms without a word while something is asked: the worker is dead
 const look = 5_000; // ms between looks
-const mostDeaths = 4; // within the time below: then it is broken and stays so
+const mostDeaths = 6; // within the time below: then it is broken and stays so
 const deathTime = 60_000; // ms
+const mostTries = 2; // deaths that one request may be the cause of before it is refused
 
 interface Waiting {
   request: Request;
+  deaths: number;
   done(answer: unknown): void;
   failed(fault: Fault): void;
 }
@@ -53,7 +55,7 @@ export class Host {
   ask<N extends keyof Requests>(name: N, args: Requests[N]['args']): Promise<Requests[N]['answer']> {
     return new Promise((done, failed) => {
       const request = { id: this.next++, name, args } as Request;
-      this.waiting.set(request.id, { request, done: done as (answer: unknown) => void, failed });
+      this.waiting.set(request.id, { request, deaths: 0, done: done as (answer: unknown) => void, failed });
       if (this.waiting.size === 1) this.heard = this.now();
       this.wire?.post(request);
     });
@@ -86,8 +88,21 @@ export class Host {
     this.wire = undefined;
     const now = this.now();
     this.deaths = [...this.deaths.filter((then) => now - then < deathTime), now];
-    if (this.deaths.length < mostDeaths) this.launch();
-    else this.giveUp(why);
+    if (this.deaths.length >= mostDeaths) return this.giveUp(why);
+    this.blame(why);
+    this.launch();
+  }
+
+  /** The oldest request is what the worker was at; one that kills it twice is not asked a third time. */
+  private blame(why: string): void {
+    for (const [id, waiting] of this.waiting) {
+      if (waiting.request.name === 'sync' || waiting.request.name === 'meAgain') continue;
+      if (++waiting.deaths >= mostTries) {
+        this.waiting.delete(id);
+        waiting.failed(new Fault('engine-broken', why));
+      }
+      return;
+    }
   }
 
   private giveUp(why: string): void {
