@@ -24,8 +24,13 @@ export function stream(open: () => boolean, moved: () => void): () => void {
   const follow = () => {
     const wanted = isDesk() && open();
     if (wanted && !source) {
-      source = new EventSource('/api/stream');
-      source.onmessage = moved;
+      const made = new EventSource('/api/stream');
+      made.onopen = moved; // what came while nobody listened
+      made.onmessage = moved;
+      made.onerror = () => {
+        if (made.readyState === EventSource.CLOSED && source === made) source = undefined;
+      };
+      source = made;
     } else if (!wanted && source) {
       source.close();
       source = undefined;

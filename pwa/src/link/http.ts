@@ -8,6 +8,8 @@ export interface Sending {
   method?: string;
   headers?: Record<string, string>;
   body?: BodyInit;
+  /** Until a try counts as unanswered, ms; 20 s where none is given. */
+  patience?: number;
 }
 
 /** Faults: 'offline' when nobody of ours answered; else the code of the server's problem details, with its status. */
@@ -20,7 +22,7 @@ export async function send(path: string, sending: Sending = {}): Promise<Respons
       body: sending.body ?? null,
       credentials: 'same-origin',
       cache: 'no-store',
-      signal: AbortSignal.timeout(patience),
+      signal: AbortSignal.timeout(sending.patience ?? patience),
     });
   } catch {
     throw new Fault('offline');

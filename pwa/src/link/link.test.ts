@@ -1,5 +1,6 @@
 import { beforeEach, expect, test, vi } from 'vitest';
 import { Link, type News } from './link';
+import { typeOf } from './pictures';
 
 /** A server in miniature: a route to what it answers. */
 type Routes = Record<string, (init: RequestInit) => Response | Promise<Response>>;
@@ -158,6 +159,30 @@ test('pictures go after events and never hold them back', async () => {
   await link.sync();
   expect(told.at(-1)).toBe('picture p1');
   expect(paths().at(-1)).toBe('/api/pictures/p1');
+});
+
+test('a picture that is refused holds back no other, and its problem is told', async () => {
+  pictures = ['p0', 'p1'];
+  routes['/api/pictures/p0'] = () => problem(415, 'not-a-picture');
+  await link.sync();
+  expect(told.at(-1)).toBe('picture p1');
+  expect(last()).toMatchObject({ reach: 'reached', problem: 'not-a-picture' });
+});
+
+test('a picture cut off on its way is offline, not refused', async () => {
+  pictures = ['p0', 'p1'];
+  routes['/api/pictures/p0'] = () => Promise.reject(new TypeError('reset'));
+  await link.sync();
+  expect(paths()).not.toContain('/api/pictures/p1');
+  expect(last()).toMatchObject({ reach: 'offline', problem: undefined });
+});
+
+test('the type of a picture is read off its bytes', () => {
+  expect(typeOf(Uint8Array.of(0xff, 0xd8, 0xff, 0xe0))).toBe('image/jpeg');
+  expect(typeOf(Uint8Array.of(0x89, 0x50, 0x4e, 0x47, 0x0d))).toBe('image/png');
+  expect(typeOf(new TextEncoder().encode('RIFF0000WEBPVP8 '))).toBe('image/webp');
+  expect(typeOf(new TextEncoder().encode('<svg>'))).toBe('application/octet-stream');
+  expect(typeOf(new Uint8Array())).toBe('application/octet-stream');
 });
 
 test('calls during a turn make one more turn, not several at once', async () => {

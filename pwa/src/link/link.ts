@@ -7,6 +7,7 @@ import type { Door } from '../engine/door';
 import { asFault, Fault } from '../engine/fault';
 import type { Hello, Reach } from '../engine/protocol';
 import { send } from './http';
+import { putPicture } from './pictures';
 import type { Hello as Greeting } from './types';
 
 const clockHeader = 'X-Jointwalk-Clock';
@@ -162,18 +163,21 @@ export class Link {
     this.again = 'all';
   }
 
+  /** Pictures one by one. One that the server refuses holds back no other. */
   private async pictures(): Promise<void> {
+    let refused: Fault | undefined;
     for (const { hash } of this.world.door.unsentPictures().pictures) {
       const bytes = this.world.door.picture(hash);
       if (!bytes) continue;
-      await send(`/api/pictures/${hash}`, {
-        method: 'PUT',
-        headers: { 'Content-Type': 'application/octet-stream' },
-        body: new Blob([bytes as Uint8Array<ArrayBuffer>]),
-      });
-      this.world.door.sentPicture(hash);
-      this.tell({});
+      try {
+        await putPicture(hash, bytes);
+        this.world.door.sentPicture(hash);
+        this.tell({});
+      } catch (thrown) {
+        refused = refusal(asFault(thrown));
+      }
     }
+    if (refused) throw refused;
   }
 }
 
@@ -182,4 +186,10 @@ async function greeting(answer: Response): Promise<Greeting> {
   const told: unknown = await answer.json().catch(() => null);
   if (typeof told === 'object' && told !== null && 'installation' in told) return told as Greeting;
   throw new Fault('offline');
+}
+
+/** A fault of this one request alone; one of the way or of the session is thrown. */
+function refusal(fault: Fault): Fault {
+  if (fault.status !== undefined && fault.status >= 400 && fault.status < 500 && fault.status !== 401) return fault;
+  throw fault;
 }
