@@ -23,7 +23,7 @@ const (
 
 // phone is a device under test: files that outlive its engine.
 type phone struct {
-	t     *testing.T
+	t     testing.TB
 	files []*flawed
 	env   Env
 	*Engine
@@ -48,7 +48,7 @@ type seeded struct{ source *rand.ChaCha8 }
 
 func (s seeded) Read(p []byte) (int, error) { return s.source.Read(p) }
 
-func newPhone(t *testing.T, seed byte) *phone {
+func newPhone(t testing.TB, seed byte) *phone {
 	clock := time.Date(2025, 3, 4, 8, 0, 0, 0, time.UTC)
 	p := &phone{t: t, env: Env{
 		Now:    func() time.Time { clock = clock.Add(time.Second); return clock },
@@ -117,15 +117,16 @@ func (p *phone) try(drafts ...Draft) (Kept, error) {
 	return p.Write(w)
 }
 
+var conditions = record.Conditions{Gas: "air", Pressure: record.Amount{Value: 500, Unit: "kPa"},
+	Ambient: record.Amount{Value: 20, Unit: "degC"}, Solution: "film", Wetted: "after"}
+
 // station registers a fixture with one joint and a round; it returns their ids.
 func (p *phone) station(site string) (fixture, joint, round string) {
 	p.t.Helper()
 	fixture = p.write(draft(record.FixtureRegistered, site, "", record.RegisteredBody{Name: "Bench 3"}))[0].Fixture
 	joint = p.write(draft(record.JointAdded, site, fixture,
 		record.Joint{Name: "7", Kind: "compression", Circuit: "test", Order: 1}))[0].Of
-	round = p.write(draft(record.RoundStarted, site, fixture, record.RoundStart{Conditions: record.Conditions{
-		Gas: "air", Pressure: record.Amount{Value: 500, Unit: "kPa"}, Ambient: record.Amount{Value: 20, Unit: "degC"},
-		Solution: "film", Wetted: "after"}}))[0].Of
+	round = p.write(draft(record.RoundStarted, site, fixture, record.RoundStart{Conditions: conditions}))[0].Of
 	return fixture, joint, round
 }
 
@@ -164,7 +165,7 @@ func (p *phone) call(name string, args, into any) {
 	}
 }
 
-func through(t *testing.T, e *Engine, name string, args, into any) *Fault {
+func through(t testing.TB, e *Engine, name string, args, into any) *Fault {
 	t.Helper()
 	raw, err := json.Marshal(args)
 	if err != nil {
