@@ -18,7 +18,7 @@ type place struct {
 
 // Events is store.Events and store.Watch in memory.
 type Events struct {
-	store.Hub
+	hub  store.Hub
 	name string
 
 	mu       sync.RWMutex
@@ -52,7 +52,7 @@ func (e *Events) Add(items []exchange.Incoming) ([]exchange.Verdict, error) {
 		}
 		verdicts[i] = v
 		if site := item.Event.About.Site; v.Is == exchange.Applied {
-			e.Tell(store.Changed{Site: site, N: uint64(len(e.feeds[site]))})
+			e.hub.Tell(store.Changed{Site: site, N: uint64(len(e.feeds[site]))})
 		}
 	}
 	return verdicts, nil
@@ -97,6 +97,17 @@ func (e *Events) Asides(after uint64, most int) ([]store.Aside, error) {
 		some[i].Line = bytes.Clone(some[i].Line)
 	}
 	return some, nil
+}
+
+// Subscribe tells of sites that grow.
+func (e *Events) Subscribe(sites ...string) (<-chan store.Changed, func()) {
+	return e.hub.Subscribe(sites...)
+}
+
+// Close ends all subscriptions.
+func (e *Events) Close() error {
+	e.hub.Close()
+	return nil
 }
 
 // Incarnation names this life of the store.

@@ -1,0 +1,171 @@
+package bolt
+
+import (
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"runtime/debug"
+	"sync/atomic"
+
+	"go.etcd.io/bbolt"
+
+	"jointwalk/server/store"
+)
+
+// format is the version of what this package writes.
+const format = "1"
+
+// The buckets of the file.
+var (
+	bucketMeta     = []byte("meta")     // version, incarnation
+	bucketEvents   = []byte("events")   // site|n → sealed receipt and line
+	bucketHeads    = []byte("heads")    // site → its highest n
+	bucketLogs     = []byte("logs")     // log|seq → hash and key of the event in events; empty for one set aside
+	bucketUpto     = []byte("upto")     // log → frontier
+	bucketFixtures = []byte("fixtures") // fixture|arrival → key in events
+	bucketAsides   = []byte("asides")   // n → sealed store.Aside
+	bucketApart    = []byte("apart")    // hash → n in asides
+	bucketRows     = []byte("rows")     // one bucket a table: id → sealed row
+	bucketAudits   = []byte("audits")   // n → sealed store.Audit
+
+	keyVersion     = []byte("version")
+	keyIncarnation = []byte("incarnation")
+
+	buckets = [][]byte{bucketMeta, bucketEvents, bucketHeads, bucketLogs, bucketUpto, bucketFixtures, bucketAsides, bucketApart, bucketRows, bucketAudits}
+)
+
+// file is the open bbolt file. All of bbolt is called through guard.
+type file struct {
+	db          *bbolt.DB
+	incarnation string
+	wounded     atomic.Bool // a write met damage: no more are taken
+}
+
+// guard calls do and turns a panic of bbolt over a damaged file, also a fault of mapped memory, into CodeDamaged.
+func (f *file) guard(do func() error) (err error) {
+	if panicked := recovering(func() { err = do() }); panicked != nil {
+		return damaged(panicked)
+	}
+	return failed(err)
+}
+
+// recovering calls do and gives what it panicked with. Reading mapped memory beyond the end of a file that was
+// cut is a panic here, not the end of the process.
+func recovering(do func()) (panicked error) {
+	defer debug.SetPanicOnFault(debug.SetPanicOnFault(true))
+	defer func() {
+		switch p := recover().(type) {
+		case nil:
+		case bug:
+			panic(p.value)
+		case error:
+			panicked = p
+		default:
+			panicked = fmt.Errorf("%v", p)
+		}
+	}()
+	do()
+	return nil
+}
+
+// bug is a panic of a caller's function within a transaction; it is passed on.
+type bug struct{ value any }
+
+// calling calls a caller's function. Its panic is told apart from one of bbolt.
+func calling(do func() error) error {
+	defer func() {
+		if p := recover(); p != nil {
+			panic(bug{p})
+		}
+	}()
+	return do()
+}
+
+// view reads in one transaction.
+func (f *file) view(read func(*bbolt.Tx) error) error {
+	return f.guard(func() error { return f.db.View(read) })
+}
+
+// update writes in one transaction, which is on disk when it returns nil. After a write that met damage all later
+// ones are refused: the free pages can no longer be trusted. Reading goes on.
+func (f *file) update(write func(*bbolt.Tx) error) error {
+	if f.wounded.Load() {
+		return damaged(errors.New("an earlier write met damage"))
+	}
+	err := f.guard(func() error { return f.db.Update(write) })
+	if store.CodeOf(err) == store.CodeDamaged {
+		f.wounded.Store(true)
+	}
+	return err
+}
+
+func (f *file) close() error { return f.guard(f.db.Close) }
+
+// size is that of the file on disk, in bytes.
+func (f *file) size() (int64, error) {
+	info, err := os.Stat(f.db.Path())
+	if err != nil {
+		return 0, err
+	}
+	return info.Size(), nil
+}
+
+// prepare makes the buckets of a new file, or looks at what is there.
+func (f *file) prepare(random io.Reader) error {
+	fresh := false
+	err := f.db.View(func(tx *bbolt.Tx) error {
+		first, _ := tx.Cursor().First()
+		fresh = first == nil
+		if fresh {
+			return nil
+		}
+		return f.inspect(tx)
+	})
+	if err != nil || !fresh {
+		return err
+	}
+	return f.db.Update(func(tx *bbolt.Tx) error { return f.make(tx, random) })
+}
+
+// make makes the buckets and the incarnation.
+func (f *file) make(tx *bbolt.Tx, random io.Reader) error {
+	for _, name := range buckets {
+		if _, err := tx.CreateBucket(name); err != nil {
+			return err
+		}
+	}
+	var id [16]byte
+	if _, err := io.ReadFull(random, id[:]); err != nil {
+		return err
+	}
+	f.incarnation = hex.EncodeToString(id[:])
+	meta := tx.Bucket(bucketMeta)
+	return errors.Join(meta.Put(keyVersion, []byte(format)), meta.Put(keyIncarnation, []byte(f.incarnation)))
+}
+
+// inspect finds out whether the file is whole, as far as that can be seen quickly, and of this version.
+func (f *file) inspect(tx *bbolt.Tx) error {
+	if size, err := f.size(); err != nil || size < tx.Size() {
+		return errors.Join(damaged(errors.New("the file is cut")), err)
+	}
+	meta := tx.Bucket(bucketMeta)
+	if meta == nil {
+		return damaged(errors.New("not a store of this program"))
+	}
+	version, incarnation := string(meta.Get(keyVersion)), string(meta.Get(keyIncarnation))
+	switch {
+	case version == "" || incarnation == "":
+		return damaged(errors.New("no version"))
+	case version != format:
+		return &store.Fault{Code: store.CodeNewer, Cause: fmt.Errorf("format %q, this program knows %s", version, format)}
+	}
+	for _, name := range buckets {
+		if tx.Bucket(name) == nil {
+			return damaged(fmt.Errorf("%s is missing", name))
+		}
+	}
+	f.incarnation = incarnation
+	return nil
+}

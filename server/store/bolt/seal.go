@@ -1,0 +1,88 @@
+package bolt
+
+import (
+	"bytes"
+	"encoding/binary"
+	"encoding/json"
+	"errors"
+	"hash/crc32"
+
+	"jointwalk/server/store"
+	"jointwalk/sync/exchange"
+)
+
+var castagnoli = crc32.MakeTable(crc32.Castagnoli)
+
+// seal puts the CRC-32C of key and value before the value: bbolt has no checksum over its data, and a
+// wrong byte must never be read as right.
+func seal(key, value []byte) []byte {
+	sealed := binary.BigEndian.AppendUint32(make([]byte, 0, 4+len(value)), sum(key, value))
+	return append(sealed, value...)
+}
+
+// unseal gives a copy of the value, or CodeDamaged.
+func unseal(key, sealed []byte) ([]byte, error) {
+	if len(sealed) < 4 || binary.BigEndian.Uint32(sealed) != sum(key, sealed[4:]) {
+		return nil, damaged(errors.New("a record does not fit its checksum"))
+	}
+	return bytes.Clone(sealed[4:]), nil
+}
+
+func sum(key, value []byte) uint32 {
+	return crc32.Update(crc32.Checksum(key, castagnoli), castagnoli, value)
+}
+
+// number is n so that bytes sort as numbers do.
+func number(n uint64) []byte { return binary.BigEndian.AppendUint64(nil, n) }
+
+// numbered is the key name|n. A name never holds a zero byte: it is a token of visible characters.
+func numbered(name string, n uint64) []byte {
+	return binary.BigEndian.AppendUint64(prefix(name), n)
+}
+
+func prefix(name string) []byte { return append([]byte(name), 0) }
+
+// readNumber reads what number wrote; nil is 0.
+func readNumber(raw []byte) (uint64, error) {
+	switch len(raw) {
+	case 0:
+		return 0, nil
+	case 8:
+		return binary.BigEndian.Uint64(raw), nil
+	}
+	return 0, damaged(errors.New("a number of wrong length"))
+}
+
+// writePair is receipt, newline, line, sealed. A receipt as JSON holds no newline.
+func writePair(key []byte, pair store.Stored) ([]byte, error) {
+	receipt, err := json.Marshal(pair.Receipt)
+	if err != nil {
+		return nil, err
+	}
+	return seal(key, append(append(receipt, '\n'), pair.Line...)), nil
+}
+
+func readPair(key, sealed []byte) (store.Stored, error) {
+	raw, err := unseal(key, sealed)
+	if err != nil {
+		return store.Stored{}, err
+	}
+	head, line, _ := bytes.Cut(raw, []byte{'\n'})
+	var receipt exchange.Receipt
+	if err := json.Unmarshal(head, &receipt); err != nil {
+		return store.Stored{}, damaged(err)
+	}
+	return store.Stored{Line: line, Receipt: receipt}, nil
+}
+
+// readSealed reads sealed JSON.
+func readSealed(key, sealed []byte, into any) error {
+	raw, err := unseal(key, sealed)
+	if err != nil {
+		return err
+	}
+	if err := json.Unmarshal(raw, into); err != nil {
+		return damaged(err)
+	}
+	return nil
+}

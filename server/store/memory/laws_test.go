@@ -1,0 +1,17 @@
+package memory_test
+
+import (
+	"testing"
+
+	"jointwalk/server/store"
+	"jointwalk/server/store/memory"
+	"jointwalk/server/store/storetest"
+)
+
+func TestRows(t *testing.T) {
+	storetest.Rows(t, func(testing.TB) (store.Rows, func() store.Rows) { return memory.NewRows(), nil })
+}
+
+func TestBlobs(t *testing.T) {
+	storetest.Blobs(t, func(testing.TB) (store.Blobs, func() store.Blobs) { return memory.NewBlobs(), nil })
+}
