@@ -1,0 +1,100 @@
+package main
+
+import (
+	"os"
+	"os/exec"
+	"slices"
+	"strings"
+	"testing"
+)
+
+// arrow allows packages under From to import packages under To, with the
+// reason. What no arrow allows fails; an arrow that nothing uses fails too.
+type arrow struct{ from, to, reason string }
+
+var arrows = []arrow{
+	{"calc/...", "calc/...", "numbers stand on numbers, and on nothing else of ours"},
+	{"sync/record/...", "sync/journal/...", "kinds are read off journal events"},
+	{"sync/exchange/...", "sync/journal/...", "push and pull move lines and know no kinds"},
+	{"sync/summary/...", "sync/record/...", "a screen's answer is made of records"},
+	{"sync/summary/...", "calc/...", "and of numbers"},
+	{"server/store/...", "sync/journal/...", "a store keeps lines"},
+	{"server/store/...", "sync/exchange/...", "and takes them as the exchange hands them over"},
+	{"server/store/...", "server/store/...", "bolt and memory fill in the store's own interfaces"},
+	{"server/people/...", "server/store/...", "people are rows of the store"},
+	{"server/example/...", "sync/journal/...", "the invented year is written as lines"},
+	{"server/example/...", "sync/record/...", "of known kinds"},
+	{"server/web/...", "sync/...", "web hands screens' questions and phones' lines on"},
+	{"pwa/core/...", "sync/...", "the phone's door to the journal and the answers"},
+	{"pwa/core", "pwa/core/engine", "the door is thin; what stands behind it is tested without a browser"},
+	{"server", "server/...", "main wires the adapters, which never know each other"},
+	{"server", "sync/exchange", "main hands the store to the exchange for the example's year"},
+	{"server", "sync/journal", "of lines"},
+	{"server", "pwa", "and serves the app"},
+}
+
+const module = "jointwalk"
+
+func TestArrowsPointDown(t *testing.T) {
+	used := map[arrow]bool{}
+	for from, imports := range ownImports(t) {
+		for _, to := range imports {
+			allowed := allowing(from, to)
+			if allowed == nil {
+				t.Errorf("%s imports %s: no arrow allows it", from, to)
+				continue
+			}
+			used[*allowed] = true
+		}
+	}
+	for _, a := range arrows {
+		if !used[a] {
+			t.Errorf("stale arrow: nothing under %s imports anything under %s (%s)", a.from, a.to, a.reason)
+		}
+	}
+}
+
+// allowing returns the arrow that allows an import, nil when none does.
+func allowing(from, to string) *arrow {
+	for i, a := range arrows {
+		if room(from, a.from) && room(to, a.to) {
+			return &arrows[i]
+		}
+	}
+	return nil
+}
+
+// room says whether a package stands in a room. A name that ends in "/..." means
+// all below it; "server" alone is package main.
+func room(path, name string) bool {
+	below, all := strings.CutSuffix(name, "/...")
+	return path == below || all && strings.HasPrefix(path, below+"/")
+}
+
+// ownImports lists, for every package of ours as built for the server and for
+// the phone, the packages of ours that it imports (tests left out).
+func ownImports(t *testing.T) map[string][]string {
+	t.Helper()
+	all := map[string][]string{}
+	for _, target := range [][]string{nil, {"GOOS=js", "GOARCH=wasm"}} {
+		cmd := exec.Command("go", "list", "-e", "-f", "{{.ImportPath}} {{join .Imports \" \"}}", module+"/...")
+		cmd.Env = append(os.Environ(), target...)
+		out, err := cmd.Output()
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, line := range strings.Split(strings.TrimSpace(string(out)), "\n") {
+			words := strings.Fields(line)
+			from := strings.TrimPrefix(words[0], module+"/")
+			for _, to := range words[1:] {
+				if own, ok := strings.CutPrefix(to, module+"/"); ok && !slices.Contains(all[from], own) {
+					all[from] = append(all[from], own)
+				}
+			}
+		}
+	}
+	if len(all) < 10 {
+		t.Fatalf("only %d packages found", len(all))
+	}
+	return all
+}
