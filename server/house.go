@@ -1,0 +1,131 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"log/slog"
+	"path/filepath"
+	"runtime/debug"
+	"time"
+	_ "time/tzdata" // sites have time zones, and a small machine has no table of them
+
+	"jointwalk/pwa"
+	"jointwalk/server/example"
+	"jointwalk/server/people"
+	"jointwalk/server/store"
+	"jointwalk/server/store/bolt"
+	"jointwalk/server/store/files"
+	"jointwalk/server/web"
+	"jointwalk/sync/exchange"
+	"jointwalk/sync/journal"
+)
+
+// house is what stands behind the web: the stores in the data folder, and people.
+type house struct {
+	options options
+	store   *bolt.Store
+	blobs   *files.Blobs
+	people  *people.Gate
+	now     func() time.Time
+	random  io.Reader
+	log     *slog.Logger
+}
+
+func openHouse(o options, now func() time.Time, random io.Reader, log *slog.Logger) (*house, error) {
+	blobs, err := files.Open(filepath.Join(o.data, "blobs"))
+	if err != nil {
+		return nil, storeWords(err, o.data)
+	}
+	kept, err := bolt.Open(filepath.Join(o.data, "jointwalk.db"), random)
+	if err != nil {
+		return nil, storeWords(err, o.data)
+	}
+	gate, err := people.New(kept, now, random)
+	if err != nil {
+		return nil, errors.Join(storeWords(err, o.data), kept.Close())
+	}
+	return &house{o, kept, blobs, gate, now, random, log}, nil
+}
+
+func (h *house) close() error { return h.store.Close() }
+
+// setupLink is the link that makes the first person, "" when there is somebody.
+func (h *house) setupLink() string {
+	code := h.people.SetupCode()
+	if code == "" {
+		return ""
+	}
+	return h.options.public + "/setup#" + code
+}
+
+func (h *house) parts() web.Parts {
+	return web.Parts{
+		Version: version(), Public: h.options.public, Trust: h.options.trustURL(), HTTPS: h.options.secure(), App: pwa.App(),
+		Gate: gate{h.people}, Events: events{h.store}, Pictures: pictures{h.blobs}, Watch: watch{h.store}, Paper: printer{},
+		Example: h.example, Now: h.now, Log: h.log,
+	}
+}
+
+// version is the module's, or the revision that was built.
+func version() string {
+	info, ok := debug.ReadBuildInfo()
+	if !ok {
+		return "unknown"
+	}
+	for _, s := range info.Settings {
+		if s.Key == "vcs.revision" && len(s.Value) >= 12 {
+			return s.Value[:12]
+		}
+	}
+	return info.Main.Version
+}
+
+// example adds the invented site, its two people and its year, as if a phone had handed it in.
+func (h *house) example(_ context.Context, visit web.Visit) error {
+	by := visit.Person.ID
+	site, err := h.people.AddSite(by, people.Site{Name: example.SiteName, Place: example.SitePlace, Zone: "UTC"})
+	if err != nil {
+		return err
+	}
+	technician, err := h.people.AddPerson(by, example.Technician, []string{people.Technician}, []string{site.ID})
+	if err != nil {
+		return err
+	}
+	engineer, err := h.people.AddPerson(by, example.Engineer, []string{people.Engineer}, []string{site.ID})
+	if err != nil {
+		return err
+	}
+	lines, err := example.Lines(example.Scene{Installation: h.people.Installation(), Site: site.ID, Technician: technician.ID, Engineer: engineer.ID,
+		Now: h.now(), Random: h.random})
+	if err != nil {
+		return err
+	}
+	all := func(journal.Event) string { return "" }
+	answer, err := exchange.Receive(h.store, lines, exchange.Sender{Device: visit.Device.ID}, h.now(), all)
+	if err != nil {
+		return err
+	}
+	for _, v := range answer.Answers {
+		if v.Is != exchange.Applied {
+			return fmt.Errorf("event %d of the example was not applied: %s", v.Seq, v.Code)
+		}
+	}
+	return nil
+}
+
+// storeWords says what keeps the stores from opening, and what to do.
+func storeWords(err error, data string) error {
+	words := map[string]string{
+		store.CodeLocked:  "another jointwalk uses the data folder %s; stop that one, or choose another folder with --data",
+		store.CodeDamaged: "the store in %s is damaged and was left as it is; restore a backup, or start with another --data: the phones hand in again what they hold",
+		store.CodeDenied:  "the store in %s may not be written by this user; give it the right to",
+		store.CodeNewer:   "the store in %s was written by a later version of jointwalk; start that one",
+		store.CodeFull:    "the disk that holds %s is full; make room and start again",
+	}[store.CodeOf(err)]
+	if words == "" {
+		return fmt.Errorf("the store in %s cannot be opened: %w", data, err)
+	}
+	return fmt.Errorf(words+" (%w)", data, err)
+}

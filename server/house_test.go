@@ -1,0 +1,269 @@
+package main
+
+import (
+	"crypto/rand"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"io"
+	"net/http"
+	"net/http/httptest"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"jointwalk/server/web"
+	"jointwalk/sync/exchange"
+	"jointwalk/sync/journal"
+	"jointwalk/sync/record"
+	"jointwalk/sync/summary"
+)
+
+// running is a whole server over a data folder, without its ports.
+type running struct {
+	t   *testing.T
+	h   *house
+	app *web.Server
+}
+
+func begin(t *testing.T, data string) *running {
+	t.Helper()
+	o, err := readOptions([]string{"--data", data}, "bench", io.Discard)
+	if err != nil {
+		t.Fatal(err)
+	}
+	h, err := openHouse(o, time.Now, rand.Reader, quiet)
+	if err != nil {
+		t.Fatal(err)
+	}
+	app, err := web.New(h.parts())
+	if err != nil {
+		t.Fatal(err)
+	}
+	return &running{t, h, app}
+}
+
+func (r *running) end() {
+	r.t.Helper()
+	if err := r.h.close(); err != nil {
+		r.t.Error(err)
+	}
+}
+
+// call sends a request with a session's cookie (nil for nobody) and wants a status.
+func (r *running) call(status int, method, path string, cookie *http.Cookie, body string) *httptest.ResponseRecorder {
+	r.t.Helper()
+	req := httptest.NewRequest(method, path, strings.NewReader(body))
+	req.Header.Set("X-Jointwalk", "1")
+	req.Header.Set("Content-Type", "application/json")
+	if cookie != nil {
+		req.AddCookie(cookie)
+	}
+	w := httptest.NewRecorder()
+	r.app.ServeHTTP(w, req)
+	if w.Code != status {
+		r.t.Fatalf("%s %s: %d %s, want %d", method, path, w.Code, w.Body, status)
+	}
+	return w
+}
+
+func into[T any](t *testing.T, w *httptest.ResponseRecorder) (v T) {
+	t.Helper()
+	if err := json.Unmarshal(w.Body.Bytes(), &v); err != nil {
+		t.Fatalf("%v in %s", err, w.Body)
+	}
+	return v
+}
+
+// setUp makes the first person by the setup link.
+func (r *running) setUp(example bool) *http.Cookie {
+	r.t.Helper()
+	_, code, found := strings.Cut(r.h.setupLink(), "http://localhost:8080/setup#")
+	if !found {
+		r.t.Fatalf("setup link %q", r.h.setupLink())
+	}
+	body, err := json.Marshal(map[string]any{"code": code, "name": "Ana", "device": "desk", "example": example})
+	if err != nil {
+		r.t.Fatal(err)
+	}
+	return r.call(200, "POST", "/api/setup", nil, string(body)).Result().Cookies()[0]
+}
+
+func (r *running) home(cookie *http.Cookie) summary.Home {
+	r.t.Helper()
+	return into[summary.Home](r.t, r.call(200, "POST", "/api/ask/home", cookie, "{}"))
+}
+
+// The first person loads the example, prints a tag, and finds it all again after a restart.
+func TestSetupExampleLabelRestart(t *testing.T) {
+	data := t.TempDir()
+	r := begin(t, data)
+	ana := r.setUp(true)
+	before := r.home(ana)
+	if len(before.Sites) != 1 || len(before.Sites[0].Fixtures) != 3 {
+		t.Fatalf("%+v", before)
+	}
+	fixture := before.Sites[0].Fixtures[0]
+	pdf := r.call(200, "GET", "/api/fixtures/"+fixture.ID+"/label.pdf", ana, "")
+	if !strings.HasPrefix(pdf.Body.String(), "%PDF-") {
+		t.Errorf("%.20q", pdf.Body)
+	}
+	r.call(422, "GET", "/api/fixtures/"+fixture.ID+"/label.pdf?size=9x9", ana, "")
+	r.end()
+
+	r = begin(t, data)
+	defer r.end()
+	if link := r.h.setupLink(); link != "" {
+		t.Errorf("a setup link for a second first person: %q", link)
+	}
+	after := r.home(ana)
+	if a, b := mustJSON(t, before), mustJSON(t, after); a != b {
+		t.Errorf("after the restart:\n%s\n%s", a, b)
+	}
+}
+
+func mustJSON(t *testing.T, v any) string {
+	t.Helper()
+	text, err := json.Marshal(v)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(text)
+}
+
+// A technician is invited, pairs, hands in a fixture, and it is told, pulled and asked for.
+func TestInvitedPhonePushes(t *testing.T) {
+	r := begin(t, t.TempDir())
+	defer r.end()
+	ana := r.setUp(false)
+	site := into[web.Site](t, r.call(201, "POST", "/api/sites", ana, `{"name":"North plant","zone":"Europe/Madrid"}`))
+	other := into[web.Site](t, r.call(201, "POST", "/api/sites", ana, `{"name":"South plant","zone":"UTC"}`))
+	invited := into[web.Invited](t, r.call(201, "POST", "/api/invitations", ana, `{"name":"Tom","duties":["technician"],"sites":["`+site.ID+`"]}`))
+	_, secret, _ := strings.Cut(invited.Link, "/join#")
+	w := r.call(200, "POST", "/api/pair", nil, `{"code":"`+secret+`","device":"phone"}`)
+	tom, me := w.Result().Cookies()[0], into[web.Me](t, w)
+	r.call(410, "POST", "/api/pair", nil, `{"code":"`+secret+`","device":"phone"}`)
+	r.call(403, "GET", "/api/people", tom, "")
+	r.call(403, "GET", "/api/pull?site="+other.ID, tom, "")
+
+	changes, cancel := r.h.parts().Watch.Subscribe(site.ID)
+	defer cancel()
+	line, fixture := registered(t, me, site.ID)
+	answer := into[exchange.Answer](t, r.call(200, "POST", "/api/push", tom, line+"\n"))
+	if len(answer.Answers) != 1 || answer.Answers[0].Is != exchange.Applied {
+		t.Fatalf("%+v", answer)
+	}
+	again := into[exchange.Answer](t, r.call(200, "POST", "/api/push", tom, line+"\n"))
+	if again.Answers[0].Is != exchange.Duplicate {
+		t.Errorf("%+v", again)
+	}
+	select {
+	case c := <-changes:
+		if c != (web.Changed{Site: site.ID, N: 1}) {
+			t.Errorf("%+v", c)
+		}
+	case <-time.After(5 * time.Second):
+		t.Error("nobody was told")
+	}
+	if pulled := r.call(200, "GET", "/api/pull?site="+site.ID, ana, ""); !strings.HasPrefix(pulled.Body.String(), line+"\n") {
+		t.Errorf("%s", pulled.Body)
+	}
+	if f := into[summary.Fixture](t, r.call(200, "POST", "/api/ask/fixture", ana, `{"id":"`+fixture+`"}`)); f.Made.Name != "Tom" || f.SiteName != "North plant" {
+		t.Errorf("%+v", f)
+	}
+}
+
+// registered is the line of a fixture that a paired phone registers.
+func registered(t *testing.T, me web.Me, site string) (line, fixture string) {
+	t.Helper()
+	tag, err := record.MintTag(rand.Reader)
+	if err != nil {
+		t.Fatal(err)
+	}
+	log, err := journal.OpenLog(&journal.Memory{}, "018f0000-0000-7000-8000-0000000000c1")
+	if err != nil {
+		t.Fatal(err)
+	}
+	fixture = record.FixtureID(me.Installation, tag)
+	lines, err := log.Append([]journal.Draft{{ID: "018f0000-0000-7000-8000-0000000000e1", Time: "2026-03-01T08:00:00.000Z", Zone: "UTC", By: me.Person.ID,
+		About: journal.About{Site: site, Fixture: fixture}, Kind: string(record.FixtureRegistered), Body: record.RegisteredBody{Name: "Valve 3", Tag: tag}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(lines[0]), fixture
+}
+
+func TestPicturesOnDisk(t *testing.T) {
+	data := t.TempDir()
+	r := begin(t, data)
+	ana := r.setUp(false)
+	const png = "\x89PNG\r\n\x1a\nrest"
+	const hash = "0cbbf5ce5d1b6f2b0a51a27cb8b8e5d60b8c1b8e5d60b8c1b8e5d60b8c1b8e5d"
+	put := func(status int, hash string) {
+		req := httptest.NewRequest("PUT", "/api/pictures/"+hash, strings.NewReader(png))
+		req.Header.Set("X-Jointwalk", "1")
+		req.Header.Set("Content-Type", "image/png")
+		req.AddCookie(ana)
+		w := httptest.NewRecorder()
+		r.app.ServeHTTP(w, req)
+		if w.Code != status {
+			t.Errorf("%d %s, want %d", w.Code, w.Body, status)
+		}
+	}
+	put(422, hash)
+	r.call(404, "GET", "/api/pictures/"+hash, ana, "")
+	right := sha(png)
+	put(204, right)
+	put(204, right)
+	r.end()
+	r = begin(t, data)
+	defer r.end()
+	if got := r.call(200, "GET", "/api/pictures/"+right, ana, ""); got.Body.String() != png || got.Header().Get("Content-Type") != "image/png" {
+		t.Errorf("%q %v", got.Body, got.Header())
+	}
+}
+
+// What can be wrong with the data folder is said in words that help.
+func TestDataFolderTroubles(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "file")
+	if err := os.WriteFile(file, nil, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if err := prepare(file); err == nil || !strings.Contains(err.Error(), "--data") {
+		t.Errorf("a file: %v", err)
+	}
+	data := t.TempDir()
+	r := begin(t, data)
+	o, err := readOptions([]string{"--data", data}, "bench", io.Discard)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := openHouse(o, time.Now, rand.Reader, quiet); err == nil || !strings.Contains(err.Error(), "another") {
+		t.Errorf("locked: %v", err)
+	}
+	r.end()
+	for _, name := range storeFiles(t, data) {
+		if err := os.WriteFile(name, []byte(strings.Repeat("no store at all ", 1000)), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if _, err := openHouse(o, time.Now, rand.Reader, quiet); err == nil || !strings.Contains(err.Error(), "damaged") {
+		t.Errorf("damaged: %v", err)
+	}
+}
+
+func storeFiles(t *testing.T, data string) []string {
+	t.Helper()
+	files, err := filepath.Glob(filepath.Join(data, "*.db"))
+	if err != nil || len(files) == 0 {
+		t.Fatalf("no store in %s: %v", data, err)
+	}
+	return files
+}
+
+func sha(text string) string {
+	sum := sha256.Sum256([]byte(text))
+	return hex.EncodeToString(sum[:])
+}

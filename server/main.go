@@ -1,0 +1,146 @@
+// Command jointwalk is the server: it reads its flags, wires the parts and serves the app, with all its
+// data in one folder.
+package main
+
+import (
+	"context"
+	"crypto/rand"
+	"crypto/tls"
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"log/slog"
+	"os"
+	"os/signal"
+	"path/filepath"
+	"syscall"
+	"time"
+
+	"jointwalk/server/cert"
+	"jointwalk/server/web"
+)
+
+func main() {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	defer stop()
+	os.Exit(start(ctx, os.Args[1:], newGreeting(os.Stdout), os.Stderr))
+}
+
+// start runs the program and gives its exit code: 0, 1 when it could not go on, 2 for wrong flags.
+func start(ctx context.Context, args []string, g greeting, errs io.Writer) int {
+	hostname, err := os.Hostname()
+	if err != nil {
+		hostname = "localhost"
+	}
+	o, err := readOptions(args, hostname, errs)
+	switch {
+	case errors.Is(err, flag.ErrHelp):
+		return 0
+	case errors.Is(err, errUsage):
+		return 2
+	case err != nil:
+		_, _ = fmt.Fprintln(errs, "jointwalk:", err) // nowhere else to tell it
+		return 2
+	}
+	if err := run(ctx, o, g, newLog(errs, o.verbose)); err != nil {
+		_, _ = fmt.Fprintln(errs, "jointwalk:", err)
+		return 1
+	}
+	return 0
+}
+
+func newLog(out io.Writer, verbose bool) *slog.Logger {
+	level := slog.LevelInfo
+	if verbose {
+		level = slog.LevelDebug
+	}
+	return slog.New(slog.NewTextHandler(out, &slog.HandlerOptions{Level: level}))
+}
+
+// run serves until the context ends.
+func run(ctx context.Context, o options, g greeting, log *slog.Logger) (err error) {
+	if err := prepare(o.data); err != nil {
+		return err
+	}
+	h, err := openHouse(o, time.Now, rand.Reader, log)
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, h.close()) }()
+	config, authority, err := o.certificate(log)
+	if err != nil {
+		return err
+	}
+	app, err := web.New(h.parts())
+	if err != nil {
+		return err
+	}
+	all, err := o.open(app, config, authority, log)
+	if err != nil {
+		return err
+	}
+	g.start(o)
+	g.setup(h.setupLink())
+	if authority != nil {
+		g.trust(o, authority)
+	}
+	return serve(ctx, all, app.Close)
+}
+
+// prepare makes the data folder and tries to write to it.
+func prepare(data string) error {
+	probe := filepath.Join(data, ".probe")
+	err := os.MkdirAll(data, 0o700)
+	if err == nil {
+		err = os.WriteFile(probe, []byte("can this be written"), 0o600)
+	}
+	if err == nil {
+		err = os.Remove(probe)
+	}
+	switch {
+	case err == nil:
+		return nil
+	case errors.Is(err, syscall.ENOSPC):
+		return fmt.Errorf("the disk that holds %s is full; make room and start again", data)
+	}
+	return fmt.Errorf("cannot write to the data folder %s; give this user the right to, or choose another with --data (%w)", data, err)
+}
+
+// certificate gives what https needs; authority is nil unless it is our own, config is nil for plain http.
+func (o options) certificate(log *slog.Logger) (config *tls.Config, authority *cert.Local, err error) {
+	switch o.https {
+	case "local":
+		hosts, err := cert.Machine(o.public)
+		if err != nil {
+			return nil, nil, err
+		}
+		authority, err = cert.OpenLocal(filepath.Join(o.data, "https"), hosts, time.Now, rand.Reader)
+		if err != nil {
+			return nil, nil, err
+		}
+		return authority.Config(), authority, nil
+	case "files":
+		files, err := cert.OpenFiles(o.cert, o.key, time.Now, func(err error) {
+			log.Warn("the changed certificate was not taken; the one in use stays", "cause", err)
+		})
+		if err != nil {
+			return nil, nil, err
+		}
+		return files.Config(), nil, nil
+	}
+	return nil, nil, nil
+}
+
+// open opens all ports, or none.
+func (o options) open(app *web.Server, config *tls.Config, authority *cert.Local, log *slog.Logger) ([]listening, error) {
+	first, err := listen(o.listen, app, config, log)
+	if err != nil || authority == nil {
+		return []listening{first}, err
+	}
+	second, err := listen(o.trust, cert.Trust(authority.Authority(), o.public), nil, log)
+	if err != nil {
+		return nil, errors.Join(err, first.port.Close())
+	}
+	return []listening{first, second}, nil
+}

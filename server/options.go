@@ -1,0 +1,112 @@
+package main
+
+import (
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"net"
+	"net/url"
+	"strings"
+)
+
+// options are the flags, checked and completed.
+type options struct {
+	data    string
+	listen  string
+	https   string // "off", "local" or "files"
+	cert    string
+	key     string
+	public  string // without a slash at its end
+	trust   string // where the page that says how to trust our certificate listens
+	verbose bool
+}
+
+// errUsage says that the flags were wrong and that this has been told.
+var errUsage = errors.New("wrong flags")
+
+// readOptions reads the flags. Hostname is the machine's name, for the public address.
+func readOptions(args []string, hostname string, out io.Writer) (options, error) {
+	var o options
+	set := flag.NewFlagSet("jointwalk", flag.ContinueOnError)
+	set.SetOutput(out)
+	set.StringVar(&o.data, "data", "./data", "folder that holds everything; back up this one")
+	set.StringVar(&o.listen, "listen", "", "address and port (default :8080, with --https=off 127.0.0.1:8080)")
+	set.StringVar(&o.https, "https", "off", "off, local (a certificate authority of this installation's own) or files (--cert and --key)")
+	set.StringVar(&o.cert, "cert", "", "certificate in PEM form, for --https=files; taken again when it changes")
+	set.StringVar(&o.key, "key", "", "its key in PEM form")
+	set.StringVar(&o.public, "url", "", "public address, as phones and tags reach this server (default http://localhost:PORT, with https https://HOSTNAME:PORT)")
+	set.StringVar(&o.trust, "trust", ":8081", "with --https=local: address and port of the page that says how to trust the certificate")
+	set.BoolVar(&o.verbose, "verbose", false, "log each request")
+	if err := set.Parse(args); err != nil {
+		if errors.Is(err, flag.ErrHelp) {
+			return o, err
+		}
+		return o, errUsage
+	}
+	if set.NArg() > 0 {
+		return o, fmt.Errorf("%q is no flag; see --help", set.Arg(0))
+	}
+	return o, o.complete(hostname)
+}
+
+func (o *options) complete(hostname string) error {
+	if o.listen == "" {
+		o.listen = ":8080"
+		if o.https == "off" {
+			o.listen = "127.0.0.1:8080"
+		}
+	}
+	_, port, err := net.SplitHostPort(o.listen)
+	if err != nil {
+		return fmt.Errorf("--listen %s is no address and port, such as :8080", o.listen)
+	}
+	if err := o.checkHTTPS(); err != nil {
+		return err
+	}
+	if o.public == "" {
+		o.public = "http://localhost:" + port
+		if o.https != "off" {
+			o.public = "https://" + strings.ToLower(hostname) + ":" + port
+		}
+	}
+	return o.checkPublic()
+}
+
+func (o *options) checkHTTPS() error {
+	switch {
+	case o.https != "off" && o.https != "local" && o.https != "files":
+		return fmt.Errorf("--https is off, local or files, not %q", o.https)
+	case o.https == "files" && (o.cert == "" || o.key == ""):
+		return errors.New("--https=files needs --cert and --key")
+	case o.https != "files" && (o.cert != "" || o.key != ""):
+		return errors.New("--cert and --key belong to --https=files")
+	}
+	return nil
+}
+
+// checkPublic takes an address of scheme and host only: a path would be lost on tags, which are in upper case.
+func (o *options) checkPublic() error {
+	u, err := url.Parse(o.public)
+	if err != nil || u.Scheme != "http" && u.Scheme != "https" || u.Hostname() == "" || strings.Trim(u.Path, "/") != "" || u.RawQuery != "" || u.Fragment != "" || u.User != nil {
+		return fmt.Errorf("--url %s is no address such as https://leaks.example:8080 (scheme, host and port, nothing after)", o.public)
+	}
+	if o.https != "off" && u.Scheme != "https" {
+		return fmt.Errorf("--url %s must begin with https when --https=%s", o.public, o.https)
+	}
+	o.public = u.Scheme + "://" + strings.ToLower(u.Host)
+	return nil
+}
+
+// secure says whether people reach the server over https, be it by a proxy in front.
+func (o options) secure() bool { return strings.HasPrefix(o.public, "https://") }
+
+// trustURL is the address of the page that says how to trust the certificate; "" when there is none.
+func (o options) trustURL() string {
+	u, err := url.Parse(o.public)
+	_, port, split := net.SplitHostPort(o.trust)
+	if o.https != "local" || err != nil || split != nil {
+		return ""
+	}
+	return "http://" + net.JoinHostPort(u.Hostname(), port) + "/trust"
+}
