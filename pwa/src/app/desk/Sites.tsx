@@ -47,7 +47,7 @@ interface SectionProps {
 
 function SiteSection({ site, fixtures, onOpen }: SectionProps) {
   return (
-    <section class="desk-site" aria-label={site.name}>
+    <section class="desk-site">
       <div class="desk-site-head">
         <div>
           <h2>{site.name}</h2>

@@ -39,6 +39,7 @@ function Whole({ finding }: { finding: FindingAnswer }) {
         <p class="strong">{sentence(card)}</p>
         <Mark mark={card.mark} word={said('state', card.state)} />
         <p class="small soft">{t('finding.seen-by', { time: moment(card.seen.time), name: card.seen.name })}</p>
+        {card.review && <p>{t('finding.reviewed', { verdict: said('verdict', card.review) })}</p>}
       </div>
       <div class="finding-parts">
         <div class="finding-main">

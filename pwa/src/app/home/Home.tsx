@@ -1,9 +1,13 @@
+import { lazy } from 'preact-iso';
 import { status, useAsk } from '../../engine/client';
 import type { FixtureCard, SiteCard } from '../../engine/types';
 import { Button, MarkShape, Page, Says } from '../../ui';
 import { said, t } from '../../words';
 import { Answered } from '../Answered';
 import './home.css';
+
+/** What a device that belongs to nobody yet shows instead. */
+const Start = lazy(() => import('../start/Start').then((m) => m.Start));
 
 /** /: the sites of this person and their fixtures, each in a sentence. */
 export function Home() {
@@ -13,7 +17,7 @@ export function Home() {
       {t('home.scan')}
     </Button>
   );
-  if (status.value.needsSetup || (status.value.me === null && status.value.reach !== 'unknown')) return <Unpaired />;
+  if (status.value.needsSetup || (status.value.me === null && status.value.reach !== 'unknown')) return <Start />;
   return (
     <Answered asked={asked}>
       {(home) => (
@@ -69,20 +73,5 @@ function Ways() {
       <a href="/people">{t('home.people')}</a>
       <a href="/phone">{t('home.phone')}</a>
     </nav>
-  );
-}
-
-/** Shown where this device belongs to nobody yet. */
-function Unpaired() {
-  const join = (
-    <Button kind="main" href="/join">
-      {t('home.join')}
-    </Button>
-  );
-  return (
-    <Page title={t('app.name')} act={join}>
-      <p>{t(status.value.needsSetup ? 'home.needsSetup' : 'home.unpaired')}</p>
-      <p class="soft">{t('home.what')}</p>
-    </Page>
   );
 }

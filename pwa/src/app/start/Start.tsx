@@ -21,6 +21,7 @@ export function Start() {
         <p>{t('start.lead')}</p>
         <p>{t(status.value.signedOut ? 'start.lost' : first ? 'start.first' : 'start.how')}</p>
       </div>
+      <p class="soft">{t('start.what')}</p>
       <Connection />
       {first ? <Button href="/setup">{t('start.setup-open')}</Button> : <ComeIn />}
     </Page>

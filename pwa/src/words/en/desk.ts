@@ -57,6 +57,7 @@ export const desk = {
   'tested.limit-drop': 'a pressure drop',
   'tested.limit-none': 'none',
   'tested.limitRate': 'Limit',
+  'tested.limit-unit': 'Unit of the limit',
   'tested.limitDrop': 'Drop over the test time',
   'tested.ref-label': 'Reference conditions',
   'tested.allowance': 'Allowance: share of the limit that the station itself may leak',
@@ -114,8 +115,8 @@ export const desk = {
   'paste.wrong-kind': 'kind “{name}” not understood',
   'paste.wrong-no-kind': 'no kind',
   'paste.wrong-circuit': 'circuit “{name}” not understood',
-  'paste.wrong-size': 'size “{name}” not understood',
-  'paste.wrong-more': 'more parts than four',
+  'paste.wrong-size': 'size “{name}” not understood: added without one',
+  'paste.wrong-more': 'more than four parts: “{name}” is left out',
   'paste.choose': 'choose',
   'paste.save': { one: 'Add {n} joint', other: 'Add {n} joints' },
 

@@ -65,6 +65,7 @@ export const finding = {
   'finding.median': 'Median',
   'finding.low': 'Low',
   'finding.high': 'High',
+  'finding.reviewed': 'Reviewed: {verdict}.',
   'finding.story': 'What happened',
   'finding.pictures': 'Pictures',
   'finding.picture': 'Picture of {joint}',

@@ -1,6 +1,7 @@
 /** English words of the section "start". */
 export const start = {
   'start.title': 'Jointwalk',
+  'start.what': 'Jointwalk records the search for leaks at the joints of a leak-test station.',
   'start.lead': 'This device is not paired yet.',
   'start.how': 'Ask for an invitation. It is a QR code or a short code, good for one device.',
   'start.lost': 'This device was paired before. What it has not sent yet is still here; pair it again to send it.',

@@ -26,7 +26,7 @@ export function Limit({ form, wrong, set }: FormPart) {
             {...faultOf(wrong, 'rate')}
           />
           <Rates
-            label={t('unit-of', { name: t('tested.limitRate') })}
+            label={t('tested.limit-unit')}
             unit={form.rateUnit}
             reference={form.rateRef}
             onUnit={(rateUnit) => set({ rateUnit })}

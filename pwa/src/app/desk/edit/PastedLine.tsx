@@ -2,7 +2,7 @@ import { vocabulary } from '../../../engine/types';
 import { Field, Select } from '../../../ui';
 import { num, said, t } from '../../../words';
 import { options } from './options';
-import type { PastedJoint } from './paste';
+import type { Misread, PastedJoint } from './paste';
 
 interface Props {
   joint: PastedJoint;
@@ -23,7 +23,7 @@ export function PastedLine({ joint, onChoose }: Props) {
           .filter(Boolean)
           .join(' · ')}
       </p>
-      {joint.misread.map(({ what, text }) => (
+      {joint.misread.filter(({ what }) => !mended(joint, what)).map(({ what, text }) => (
         <p key={what} class="wrong">
           {t(text === '' && what === 'kind' ? 'paste.wrong-no-kind' : `paste.wrong-${what}`, { name: text })}
         </p>
@@ -47,6 +47,11 @@ export function PastedLine({ joint, onChoose }: Props) {
       )}
     </li>
   );
+}
+
+/** Whether what was not understood has been chosen since. */
+function mended(joint: PastedJoint, what: Misread['what']): boolean {
+  return (what === 'name' || what === 'kind' || what === 'circuit') && joint[what] !== '';
 }
 
 function sizeOf({ tube }: PastedJoint): string {
