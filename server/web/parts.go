@@ -34,7 +34,6 @@ type Person struct {
 	Name   string   `json:"name"`
 	Duties []string `json:"duties" doc:"technician, supervisor, engineer"`
 	Sites  []string `json:"sites" doc:"ids, or * for all"`
-	Ended  bool     `json:"ended,omitempty"`
 }
 
 // Device is a phone or a browser of a person.
