@@ -56,11 +56,11 @@ func newLedger(tx *bbolt.Tx, grown map[string]uint64) *ledger {
 	return l
 }
 
-// held gives the hash of the event in a feed under (log, seq), and its key in events.
+// held gives the hash of the event in a feed under (log, seq), and its key in events; nothing for one set aside.
 func (l *ledger) held(log string, seq uint64) (hash string, at []byte, err error) {
 	key := numbered(log, seq)
 	sealed := l.logs.Get(key)
-	if len(sealed) == 0 {
+	if sealed == nil {
 		return "", nil, nil
 	}
 	raw, err := unseal(key, sealed)
@@ -150,7 +150,7 @@ func (l *ledger) see(log string, seq uint64) error {
 	if l.logs.Get(key) != nil {
 		return nil
 	}
-	if err := l.logs.Put(key, nil); err != nil {
+	if err := l.logs.Put(key, seal(key, nil)); err != nil {
 		return err
 	}
 	return l.advance(log)

@@ -22,7 +22,7 @@ var (
 	bucketMeta     = []byte("meta")     // version, incarnation
 	bucketEvents   = []byte("events")   // site|n → sealed receipt and line
 	bucketHeads    = []byte("heads")    // site → its highest n
-	bucketLogs     = []byte("logs")     // log|seq → hash and key of the event in events; empty for one set aside
+	bucketLogs     = []byte("logs")     // log|seq → sealed hash and key in events; sealed nothing for one set aside
 	bucketUpto     = []byte("upto")     // log → frontier
 	bucketFixtures = []byte("fixtures") // fixture|arrival → key in events
 	bucketAsides   = []byte("asides")   // n → sealed store.Aside

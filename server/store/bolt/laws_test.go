@@ -1,0 +1,55 @@
+package bolt
+
+import (
+	"crypto/rand"
+	"path/filepath"
+	"testing"
+
+	"jointwalk/server/store"
+	"jointwalk/server/store/storetest"
+)
+
+// opened is a store that ends with its test.
+func opened(t testing.TB, path string) *Store {
+	t.Helper()
+	s, err := Open(path, rand.Reader)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() {
+		if err := s.Close(); err != nil {
+			t.Error(err)
+		}
+	})
+	return s
+}
+
+// fresh is a new store, and what closes and opens it again.
+func fresh(t testing.TB) (*Store, func() *Store) {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), "store.db")
+	s := opened(t, path)
+	return s, func() *Store {
+		if err := s.Close(); err != nil {
+			t.Error(err)
+		}
+		s = opened(t, path)
+		return s
+	}
+}
+
+func TestRows(t *testing.T) {
+	storetest.Rows(t, func(t testing.TB) (store.Rows, func() store.Rows) {
+		s, again := fresh(t)
+		return s, func() store.Rows { return again() }
+	})
+}
+
+func openEvents(t testing.TB) (storetest.Kept, func() storetest.Kept) {
+	s, again := fresh(t)
+	return s, func() storetest.Kept { return again() }
+}
+
+func TestEvents(t *testing.T) { storetest.Events(t, openEvents) }
+
+func TestWatch(t *testing.T) { storetest.Watch(t, openEvents) }
