@@ -21,12 +21,12 @@ export function People() {
     people().then(setAll, (fault) => setWrong(refusal(fault)));
   }, [open === null]);
   const act = (
-    <Button kind={open === null ? 'main' : 'ordinary'} onPress={() => setOpen({ what: 'form' })}>
+    <Button kind="main" onPress={() => setOpen({ what: 'form' })}>
       {t(open?.what === 'made' ? 'people.again' : 'people.invite')}
     </Button>
   );
   return (
-    <Page title={t('people.title')} back="/" act={open?.what === 'form' ? null : act}>
+    <Page title={t('people.title')} back="/" act={open?.what === 'form' || wrong !== '' ? null : act}>
       {wrong !== '' && <p class="wrong" role="alert">{wrong}</p>}
       {open?.what === 'form' && (
         <InviteForm

@@ -29,7 +29,7 @@ export function AmendFields(props: Props) {
         value={form.how}
         onChoose={(how) => set({ how })}
       />
-      <div class="pair-of">
+      <div class="times">
         <Field
           label={t('amend.count')}
           type="number"

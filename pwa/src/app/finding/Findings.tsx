@@ -3,8 +3,8 @@ import { status, useAsk } from '../../engine/client';
 import { Choice, Page, Select } from '../../ui';
 import { t } from '../../words';
 import { useDesk } from '../desk/useDesk';
-import { FindingRow } from '../FindingRow';
 import '../desk/desk.css';
+import { FindingCards } from './FindingCards';
 import './finding.css';
 import { FindingTable } from './FindingTable';
 
@@ -44,7 +44,7 @@ function Listed({ asked, only, wide }: { asked: ReturnType<typeof useAsk<'findin
   return (
     <>
       <p class="strong">{t(`findings.lead-${only}`, { n: cards.length })}</p>
-      {wide ? <FindingTable cards={cards} /> : cards.map((card) => <FindingRow key={card.id} card={card} />)}
+      {wide ? <FindingTable cards={cards} /> : <FindingCards cards={cards} />}
     </>
   );
 }

@@ -13,6 +13,7 @@ export function Phone() {
   return (
     <Page title={t('phone.title')} back="/" act={<Sync />}>
       <p class="strong">{me ? t('phone.who', { name: me.person.name, device: me.device.name }) : t('phone.nobody')}</p>
+      {me && status.value.signedOut && <SignedOut />}
       <Connection />
       <Unsent />
       <Kept />
@@ -25,6 +26,15 @@ export function Phone() {
       {me && <Leave />}
       {version !== '' && <p class="small soft">{t('phone.version', { code: version })}</p>}
     </Page>
+  );
+}
+
+function SignedOut() {
+  return (
+    <section class="phone-part" aria-label={t('start.pair')}>
+      <p>{t('phone.signed-out')}</p>
+      <Button href="/join">{t('start.pair')}</Button>
+    </section>
   );
 }
 

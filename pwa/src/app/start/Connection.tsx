@@ -2,6 +2,7 @@ import { useEffect, useState } from 'preact/hooks';
 import { Button } from '../../ui';
 import { t } from '../../words';
 import { hello } from './door';
+import './start.css';
 
 /** Why the browser keeps no app from this connection; null when it does. */
 export function whyNotOffline(): 'insecure' | 'no-worker' | null {

@@ -40,11 +40,13 @@ export function Setup() {
     <Page title={t('setup.title')} act={act}>
       <p class="strong">{t('setup.lead')}</p>
       <Connection />
-      {linked === '' && <Field label={t('setup.code')} hint={t('setup.code-hint')} value={code} onInput={setCode} />}
-      <Field label={t('setup.name')} value={name} onInput={setName} autocomplete="name" />
-      <Field label={t('start.device')} hint={t('start.device-hint')} value={device} onInput={setDevice} />
-      <Begin value={begin} onChoose={setBegin} />
-      <Wrong words={wrong} />
+      <div class="pair">
+        {linked === '' && <Field label={t('setup.code')} hint={t('setup.code-hint')} value={code} onInput={setCode} />}
+        <Field label={t('setup.name')} value={name} onInput={setName} autocomplete="name" />
+        <Field label={t('start.device')} hint={t('start.device-hint')} value={device} onInput={setDevice} />
+        <Begin value={begin} onChoose={setBegin} />
+        <Wrong words={wrong} />
+      </div>
     </Page>
   );
 }

@@ -2,7 +2,7 @@ import { useEffect, useState } from 'preact/hooks';
 import { status } from '../../engine/client';
 import { Button, Page } from '../../ui';
 import { t } from '../../words';
-import { Connection } from './Connection';
+import { Connection, whyNotOffline } from './Connection';
 import { hello } from './door';
 import { Install } from './Install';
 import { placeOf, traits } from './install';
@@ -19,7 +19,7 @@ export function Start() {
     <Page title={t('start.title')}>
       <div class="says lead">
         <p>{t('start.lead')}</p>
-        <p>{t(status.value.signedOut ? 'start.lost' : first ? 'start.first' : 'start.how')}</p>
+        <p>{t(status.value.unsent > 0 ? 'start.lost' : first ? 'start.first' : 'start.how')}</p>
       </div>
       <p class="soft">{t('start.what')}</p>
       <Connection />
@@ -29,7 +29,7 @@ export function Start() {
 }
 
 function ComeIn() {
-  const [here, setHere] = useState(placeOf(traits()) !== 'phone');
+  const [here, setHere] = useState(placeOf(traits()) !== 'phone' || whyNotOffline() !== null);
   const home = () => location.assign('/');
   if (here) return <PairForm given={null} scanning={placeOf(traits()) === 'app'} onPaired={home} />;
   return (

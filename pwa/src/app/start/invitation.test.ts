@@ -17,9 +17,9 @@ describe('what lets a device in', () => {
     for (const text of others) expect(secretIn(text)).toBeNull();
   });
 
-  it('is grouped in fours while it is typed', () => {
-    expect(groupedCode('k7mn2')).toBe('K7MN-2');
-    expect(groupedCode('k7mn-2qrs-')).toBe('K7MN-2QRS');
+  it('is grouped in fives while it is typed', () => {
+    expect(groupedCode('k7mn2q')).toBe('K7MN2-Q');
+    expect(groupedCode('k7mn-2qrs-9a')).toBe('K7MN2-QRS9A');
     expect(groupedCode('')).toBe('');
   });
 });

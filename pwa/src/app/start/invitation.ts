@@ -13,9 +13,9 @@ export function secretIn(text: string): string | null {
   return secret === undefined ? null : decodeURIComponent(secret);
 }
 
-/** A code as it is typed: upper case, in groups of four. */
+/** A code as it is typed: upper case, in groups of five as invitations write it. */
 export function groupedCode(text: string): string {
-  return (plain(text).match(/.{1,4}/g) ?? []).join('-');
+  return (plain(text).match(/.{1,5}/g) ?? []).join('-');
 }
 
 function bare(text: string): string | null {

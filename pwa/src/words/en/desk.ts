@@ -150,6 +150,7 @@ export const desk = {
   'phone.title': 'This device',
   'phone.who': '{name} is signed in on “{device}”.',
   'phone.nobody': 'Nobody is signed in here.',
+  'phone.signed-out': 'The server does not know this device any more. What you record is kept here; pair it again to send it.',
   'phone.sites': 'Sites held here',
   'phone.kept': 'Records',
   'phone.storage-kept': 'What you save is kept on this device.',

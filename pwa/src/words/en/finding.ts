@@ -71,7 +71,7 @@ export const finding = {
   'finding.picture': 'Picture of {joint}',
   'finding.picture-add': 'Take a picture',
   'finding.picture-away': 'A picture that is not on this device; it shows once the server can be reached.',
-  'finding.picture-kept': 'Picture kept; it travels apart from the record. Its location was removed.',
+  'finding.picture-kept': 'Picture kept, its location removed.',
   'finding.picture-failed': 'The picture could not be kept ({code}). The finding is safe.',
   'finding.picture-unreadable': 'That file is no picture that this device can read.',
   'finding.to-fixture': 'To the fixture',

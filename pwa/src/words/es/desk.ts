@@ -152,6 +152,7 @@ export const desk: Catalogue<keyof typeof english> = {
   'phone.title': 'Este dispositivo',
   'phone.who': '{name} ha entrado en «{device}».',
   'phone.nobody': 'Nadie ha entrado aquí.',
+  'phone.signed-out': 'El servidor ya no conoce este dispositivo. Lo que registra queda aquí; emparéjelo otra vez para enviarlo.',
   'phone.sites': 'Plantas guardadas aquí',
   'phone.kept': 'Registros',
   'phone.storage-kept': 'Lo que guarda queda en este dispositivo.',

@@ -76,7 +76,7 @@ export const finding: Catalogue<keyof typeof english> = {
   'finding.picture': 'Foto de {joint}',
   'finding.picture-add': 'Hacer una foto',
   'finding.picture-away': 'Una foto que no está en este dispositivo; se ve en cuanto se alcance el servidor.',
-  'finding.picture-kept': 'Foto guardada; viaja aparte del registro. Se quitó su ubicación.',
+  'finding.picture-kept': 'Foto guardada, sin su ubicación.',
   'finding.picture-failed': 'La foto no se pudo guardar ({code}). El hallazgo está a salvo.',
   'finding.picture-unreadable': 'Ese archivo no es una foto que este dispositivo pueda leer.',
   'finding.to-fixture': 'Al utillaje',

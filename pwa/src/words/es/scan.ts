@@ -3,7 +3,7 @@ import type { Catalogue } from '../catalogue';
 import type { scan as english } from '../en/scan';
 
 export const scan: Catalogue<keyof typeof english> = {
-  'scan.title': 'Escanear una etiqueta',
+  'scan.title': 'Leer una etiqueta',
   'scan.starting': 'Abriendo la cámara',
   'scan.aim': 'Mantenga el código dentro del marco',
   'scan.live': 'Imagen en directo de la cámara',
@@ -19,7 +19,7 @@ export const scan: Catalogue<keyof typeof english> = {
   'scan.open': 'Abrir el utillaje',
   'scan.camera': 'Usar la cámara',
   'scan.sync': 'Sincronizar ahora',
-  'scan.next': 'Escanear otra',
+  'scan.next': 'Leer otra',
   'scan.reads': 'Dice:',
 
   'scan-trouble.insecure':
@@ -38,7 +38,7 @@ export const scan: Catalogue<keyof typeof english> = {
   'scan-problem.tag-foreign': 'No es una etiqueta de esta instalación, así que no se abrió nada.',
   'scan-problem.tag-unknown': '{code} es una etiqueta correcta, pero ningún utillaje de aquí la lleva.',
   'scan-do.unknown-offline':
-    'Ahora no hay red, así que puede que este teléfono aún no la conozca. Vaya donde haya red, sincronice y escanee otra vez.',
+    'Ahora no hay red, así que puede que este teléfono aún no la conozca. Vaya donde haya red, sincronice y lea otra vez.',
   'scan-do.unknown-online':
     'Sincronice primero. Si sigue sin conocerse, registre el utillaje en un escritorio, o pregunte si su planta es una de las suyas.',
   'scan-do.failed': 'No se pudo buscar la etiqueta. No se ha perdido nada; pruebe otra vez.',
