@@ -2,6 +2,7 @@ package people
 
 import (
 	"crypto/rand"
+	"errors"
 	"strings"
 	"testing"
 	"time"
@@ -113,6 +114,29 @@ func TestSecretsUseTheWholeAlphabet(t *testing.T) {
 	for _, c := range alphabet {
 		if n := strings.Count(text, string(c)); n < each-250 || n > each+250 { // eight standard deviations
 			t.Errorf("%c came %d times in %d", c, n, len(text))
+		}
+	}
+}
+
+// rigged gives the same byte for ever.
+type rigged byte
+
+func (r rigged) Read(p []byte) (int, error) {
+	for i := range p {
+		p[i] = byte(r)
+	}
+	return len(p), nil
+}
+
+// When no handle is free the invitation is refused with an error and does not hang.
+func TestNoFreeHandle(t *testing.T) {
+	g, err := New(memory.NewRows(), time.Now, rigged(3))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, want := range []error{nil, errNoHandle} {
+		if _, err := g.Invite("by", "Somebody", []string{Technician}, []string{EverySite}); !errors.Is(err, want) {
+			t.Errorf("invitation %d: %v", i, err)
 		}
 	}
 }

@@ -279,26 +279,3 @@ func TestTheTrail(t *testing.T) {
 		t.Errorf("%s", got)
 	}
 }
-
-// rigged gives the same byte for ever.
-type rigged byte
-
-func (r rigged) Read(p []byte) (int, error) {
-	for i := range p {
-		p[i] = byte(r)
-	}
-	return len(p), nil
-}
-
-// When no handle is free the invitation is refused with an error and does not hang.
-func TestNoFreeHandle(t *testing.T) {
-	g, err := New(memory.NewRows(), time.Now, rigged(3))
-	if err != nil {
-		t.Fatal(err)
-	}
-	for i, want := range []error{nil, errNoHandle} {
-		if _, err := g.Invite("by", "Somebody", []string{Technician}, []string{EverySite}); !errors.Is(err, want) {
-			t.Errorf("invitation %d: %v", i, err)
-		}
-	}
-}
