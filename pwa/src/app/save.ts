@@ -36,7 +36,10 @@ export function useSaving(): Saving {
   return { problem, save };
 }
 
-/** Offers to take back what was written just now; `after` runs once it is. */
+/**
+ * Says that it was saved, and offers to take it back; `after` runs once it is. Where this device keeps nothing and the
+ * server has not answered, it is not called saved.
+ */
 export function offerWithdrawal(says: string, site: string, written: readonly Written[], after?: () => void): void {
   const undo = async () => {
     await write(
@@ -44,7 +47,7 @@ export function offerWithdrawal(says: string, site: string, written: readonly Wr
     );
     after?.();
   };
-  offerUndo({ says, undo });
+  offerUndo({ says: written.every(({ kept }) => kept) ? says : t('save.unsafe'), undo });
 }
 
 function failure(cause: unknown): string {

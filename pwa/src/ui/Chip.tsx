@@ -1,5 +1,5 @@
-import { status } from '../engine/client';
-import { t } from '../words';
+import { type Status, status } from '../engine/client';
+import { known, said, t } from '../words';
 
 /**
  * The truth about what was recorded: findings and, apart, pictures: offline,
@@ -12,28 +12,39 @@ export function Chip() {
     <a class="chip" href="/phone">
       <span>
         <Cloud full={now.unsent === 0 && now.reach === 'reached'} />
-        {findings(now.reach, now.unsent)}
+        {findings(now)}
       </span>
       {now.unsentPictures > 0 && <span>{t('chip.pictures', { n: now.unsentPictures })}</span>}
+      {now.damage > 0 && <span>{t('chip.damage', { n: now.damage })}</span>}
+      {now.lost > 0 && <span>{t('chip.lost', { n: now.lost })}</span>}
       {now.asides > 0 && <span>{t('chip.asides', { n: now.asides })}</span>}
     </a>
   );
 }
 
-/** What is wrong with this phone's storage, where something is: it stays until mended. */
+/** What is wrong with keeping or sending, where something is: it stays until mended. */
 export function StorageNotice() {
-  const now = status.value.storage;
-  if (now === 'kept' || now === 'starting') return null;
+  const words = trouble(status.value);
+  if (words === null) return null;
   return (
     <p class="notice" role="alert">
-      {t(`storage.${now}`)}
+      {words}
     </p>
   );
 }
 
-function findings(reach: string, unsent: number): string {
-  if (reach === 'offline') return unsent === 0 ? t('chip.offline') : t('chip.offlineKept', { n: unsent });
-  if (unsent > 0) return t('chip.sending', { n: unsent });
+function trouble({ storage, problem, unsent, unsentPictures }: Status): string | null {
+  if (storage !== 'kept' && storage !== 'starting') return t(`storage.${storage}`);
+  if (problem === undefined || unsent + unsentPictures === 0) return null;
+  return known('refused', problem) ? said('refused', problem) : t('refused.other', { code: problem });
+}
+
+function findings({ storage, reach, problem, unsent }: Status): string {
+  if (reach === 'offline') {
+    if (unsent === 0) return t('chip.offline');
+    return t(storage === 'memory' ? 'chip.offlineHeld' : 'chip.offlineKept', { n: unsent });
+  }
+  if (unsent > 0) return t(problem === undefined ? 'chip.sending' : 'chip.refused', { n: unsent });
   return reach === 'reached' ? t('chip.sent') : t('chip.unknown');
 }
 
