@@ -1,5 +1,4 @@
-import { spawnSync } from 'node:child_process';
-import { mkdtempSync, rmSync } from 'node:fs';
+import { mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { type BrowserContext, chromium, type Page } from '@playwright/test';
@@ -18,17 +17,21 @@ export interface Wish {
   camera?: string;
   locale?: string;
   env?: Record<string, string>;
+  /** More flags of the browser. */
+  flags?: string[];
 }
 
 /** One device: a browser with a profile of its own, killed and opened again at will. */
 export class Device {
-  private readonly profile = mkdtempSync(join(tmpdir(), 'jointwalk-profile-'));
+  private static readonly opened = new Set<Device>();
+  readonly profile = mkdtempSync(join(tmpdir(), 'jointwalk-profile-'));
   private context: BrowserContext | undefined;
 
   private constructor(private readonly wish: Wish) {}
 
   static async open(wish: Wish = {}): Promise<Device> {
     const made = new Device(wish);
+    Device.opened.add(made);
     await made.start();
     return made;
   }
@@ -39,7 +42,7 @@ export class Device {
     const small = size.width < 900;
     this.context = await chromium.launchPersistentContext(this.profile, {
       executablePath: '/usr/bin/chromium',
-      args: this.wish.camera ? [...flags, `--use-file-for-fake-video-capture=${this.wish.camera}`] : flags,
+      args: [...flags, ...(this.wish.flags ?? []), ...(this.wish.camera ? [`--use-file-for-fake-video-capture=${this.wish.camera}`] : [])],
       viewport: size,
       hasTouch: small,
       isMobile: small,
@@ -64,13 +67,49 @@ export class Device {
   /** SIGKILL to every process of this browser. */
   async kill(): Promise<void> {
     const gone = new Promise((resolve) => this.context?.once('close', resolve));
-    spawnSync('pkill', ['-9', '-f', `user-data-dir=${this.profile}`]);
+    for (const id of processesOf(this.profile)) end(id);
     await gone;
     this.context = undefined;
   }
 
+  /** Closes the browser as a person does; `start` opens it again. A browser writes its cookies down 30 s late, or now. */
+  async close(): Promise<void> {
+    await this.context?.close();
+    this.context = undefined;
+  }
+
   async end(): Promise<void> {
+    Device.opened.delete(this);
     await this.context?.close();
     rmSync(this.profile, { recursive: true, force: true });
+  }
+
+  /** Closes what a test left open. */
+  static async endAll(): Promise<void> {
+    for (const one of [...Device.opened]) await one.end();
+  }
+}
+
+/** The processes of the browser with that profile, by their ids. */
+function processesOf(profile: string): number[] {
+  return readdirSync('/proc')
+    .filter((name) => /^\d+$/.test(name))
+    .map(Number)
+    .filter((id) => told(id).includes(`--user-data-dir=${profile}`));
+}
+
+function told(id: number): string[] {
+  try {
+    return readFileSync(`/proc/${id}/cmdline`, 'utf8').split('\0');
+  } catch {
+    return []; // gone meanwhile
+  }
+}
+
+function end(id: number): void {
+  try {
+    process.kill(id, 'SIGKILL');
+  } catch {
+    // gone with its parent
   }
 }

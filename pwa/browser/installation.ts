@@ -8,6 +8,7 @@ const binary = join(import.meta.dirname, '..', '..', 'bin', 'jointwalk');
 
 /** A server of one test: its own folder, its own port, stopped and started at will. */
 export class Installation {
+  private static readonly started = new Set<Installation>();
   readonly folder = mkdtempSync(join(tmpdir(), 'jointwalk-'));
   private process: ChildProcess | undefined;
   private said = '';
@@ -21,6 +22,7 @@ export class Installation {
   static async start(flags: string[] = [], scheme = 'http', port?: number): Promise<Installation> {
     const at = port ?? (await freePort());
     const made = new Installation(at, flags, `${scheme}://localhost:${at}`);
+    Installation.started.add(made);
     await made.run();
     return made;
   }
@@ -54,12 +56,19 @@ export class Installation {
   }
 
   async end(): Promise<void> {
+    Installation.started.delete(this);
     await this.stop('SIGKILL');
     rmSync(this.folder, { recursive: true, force: true });
   }
+
+  /** Ends what a test left running. */
+  static async endAll(): Promise<void> {
+    for (const one of [...Installation.started]) await one.end();
+  }
 }
 
-function freePort(): Promise<number> {
+/** A port that nobody listens on. */
+export function freePort(): Promise<number> {
   return new Promise((resolve, reject) => {
     const probe = createServer().listen(0, '127.0.0.1', () => {
       const address = probe.address();
