@@ -79,24 +79,32 @@ export function begin(): void {
   void host.ask('here', null).catch(() => undefined);
   keepApp(() => host.writing());
   void navigator.storage?.persist?.();
-  document.addEventListener('visibilitychange', () => {
-    if (document.visibilityState === 'hidden') drafts.flush();
-    else if (status.value.storage === 'elsewhere') host.again();
-    else void syncNow();
-  });
   addEventListener('pagehide', () => drafts.flush());
   addEventListener('online', () => void syncNow());
-  const follow = stream(
-    () => status.value.reach === 'reached' && !status.value.signedOut,
-    () => {
-      changed.value++;
-      void syncNow();
-    },
-  );
+  const follow = stream(listening, () => {
+    changed.value++;
+    void syncNow();
+  });
+  document.addEventListener('visibilitychange', () => {
+    follow();
+    seen();
+  });
   effect(() => {
     void status.value;
     follow();
   });
+}
+
+/** Whether to hear from the server: only in view, as a browser lends few connections to all tabs together. */
+function listening(): boolean {
+  return document.visibilityState === 'visible' && status.value.reach === 'reached' && !status.value.signedOut;
+}
+
+/** The page came into view or went out of it. */
+function seen(): void {
+  if (document.visibilityState === 'hidden') drafts.flush();
+  else if (status.value.storage === 'elsewhere') host.again();
+  else void syncNow();
 }
 
 /**
