@@ -14,7 +14,7 @@ interface Reply {
 /** What the driver in the page remembers. */
 interface Driven extends Window {
   ask(name: string, args: unknown): Promise<Reply>;
-  report: { storage: string; unsent: number; me: { sites: { id: string }[] } | null } | undefined;
+  report: { storage: string; unsent: number; unsentPictures: number; me: { sites: { id: string }[] } | null } | undefined;
   newId(): string;
   writeOn(site: string): Promise<never>;
 }
@@ -157,4 +157,19 @@ test('a second tab works through the first and goes on when it is closed', async
   const third = await second.context().newPage();
   await drive(third, server.address);
   expect(await names(third)).toEqual(['From the first', 'From the second']);
+});
+
+test('a full phone says so, keeps nothing of what did not fit, and takes the next that does', async () => {
+  const browser = await device.page.context().newCDPSession(device.page);
+  const quota = (more: object) => browser.send('Storage.overrideQuotaForOrigin', { origin: server.address, ...more });
+  const large = () =>
+    device.page.evaluate(() => (window as unknown as Driven).ask('keepPicture', { bytes: new ArrayBuffer(6 << 20) }));
+  await quota({ quotaSize: 1 });
+  expect(await large()).toMatchObject({ fault: { code: 'storage-full' } });
+  expect(await report(device.page)).toMatchObject({ storage: 'full', unsentPictures: 0 });
+  await quota({});
+  expect(await register(device.page, site, 'After')).toMatchObject({ answer: [{ kept: true, seq: 1 }] });
+  expect((await report(device.page))?.storage).toBe('kept');
+  expect(await large()).toMatchObject({ answer: { bytes: 6 << 20 } });
+  expect(await report(device.page)).toMatchObject({ unsentPictures: 1 });
 });

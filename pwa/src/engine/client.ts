@@ -2,7 +2,7 @@
 import { effect, signal } from '@preact/signals';
 import { askServer, isDesk, stream } from '../link/desk';
 import { Drafts } from './drafts';
-import { asFault, Fault } from './fault';
+import { asFault } from './fault';
 import { Host } from './host';
 import { uuidv7 } from './mint';
 import type { Draft, Message, Report, Written } from './protocol';
@@ -183,7 +183,7 @@ export async function meAgain(): Promise<void> {
   await host.ask('meAgain', null);
 }
 
-/** Refuses what has no code as the engine's own fault. */
+/** The code of anything thrown; what has none is the engine's own. */
 export function codeOf(thrown: unknown): string {
-  return thrown instanceof Fault ? thrown.code : 'internal';
+  return asFault(thrown).code;
 }
