@@ -14,10 +14,11 @@ export async function firstPhone(phone: Device, server: Installation, address = 
   await expect(page.getByText('Irrigation valve body').first()).toBeVisible();
 }
 
-/** Starts a round of a fixture as last time. */
-export async function startRound(page: Page, fixture: string): Promise<void> {
+/** Starts a round of a fixture as last time, unless something is changed first. */
+export async function startRound(page: Page, fixture: string, change?: () => Promise<void>): Promise<void> {
   await page.getByText(fixture).first().click();
   await page.getByRole('link', { name: 'Start a round' }).click();
+  await change?.();
   await page.getByRole('button', { name: 'Start the round' }).click();
   await page.waitForURL(/\/r\//);
 }
@@ -26,4 +27,24 @@ export async function startRound(page: Page, fixture: string): Promise<void> {
 export async function lookAtNext(page: Page): Promise<void> {
   await page.getByRole('button', { name: /wetted: start$/ }).click();
   await page.getByRole('button', { name: /nothing seen$/ }).click();
+}
+
+/** Opens the page of a leak at the first joint of a round. */
+export async function openLeak(page: Page): Promise<void> {
+  await page.getByRole('button', { name: /^More for/ }).first().click();
+  await page.getByRole('button', { name: 'Leaks: size it' }).click();
+  await page.waitForURL(/\/leak\//);
+}
+
+const keys = (page: Page) => page.getByRole('group', { name: 'Number keys' });
+
+/** Types a number on the app's own keys, five digits of it, behind what stands there. */
+export async function press(page: Page, number: number | string): Promise<void> {
+  const text = typeof number === 'string' ? number : String(Number(number.toPrecision(5)));
+  for (const key of text) await keys(page).getByText(key, { exact: true }).click();
+}
+
+/** Takes off all that the keys typed: six characters are the most. */
+export async function erase(page: Page): Promise<void> {
+  for (let n = 0; n < 6; n++) await keys(page).getByRole('button', { name: 'Erase' }).click();
 }
