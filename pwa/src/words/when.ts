@@ -11,6 +11,11 @@ export function day(time: string): string {
   return formatted(time, { day: 'numeric', month: 'short', year: 'numeric' });
 }
 
+/** A day where room is short: "3 Mar 26". */
+export function shortDay(time: string): string {
+  return formatted(time, { day: 'numeric', month: 'short', year: '2-digit' });
+}
+
 /** Seconds on a clock: "0:07", "12:30". */
 export function clock(seconds: number): string {
   const whole = Math.max(0, Math.floor(seconds));

@@ -55,7 +55,7 @@ function Row({ fixture }: { fixture: FixtureCard }) {
       <MarkShape mark={fixture.mark} />
       <span>
         <span class="strong">{fixture.name}</span>
-        {fixture.place !== '' && <span class="small soft"> · {fixture.place}</span>}
+        {fixture.place !== '' && <span class="small soft place">{fixture.place}</span>}
         <span class="small sentence">
           <span class="spoken">{said('mark', fixture.mark)}. </span>
           <Says says={fixture.says} />

@@ -3,7 +3,7 @@ export const says = {
   'says.no-joints': 'No joints are listed yet.',
   'says.no-program': 'No program is set: there is no limit to compare with.',
   'says.never-looked': 'Nobody has looked at this fixture yet.',
-  'says.all-tight': { one: 'Nothing seen at its one joint.', other: 'Nothing seen at all {n} joints.' },
+  'says.all-tight': { one: 'Its one joint: nothing seen.', other: 'All {n} joints: nothing seen.' },
   'says.leaks-open': { one: 'One leak open.', other: '{n} leaks open.' },
   'says.leaks-open-share': {
     one: 'One leak open, about {share} % of the limit.',

@@ -46,7 +46,7 @@ export const look: Catalogue<keyof typeof english> = {
   'leak.stopNow': 'Parar',
   'leak.stopTen': 'Parar en la décima',
   'leak.typeTime': 'Escribir el tiempo',
-  'leak.again': 'Contar otra vez',
+  'leak.again': 'De nuevo',
   'leak.count': 'Burbujas',
   'leak.time': 'Segundos',
   'leak.tapped': { one: '{n} toque', other: '{n} toques' },

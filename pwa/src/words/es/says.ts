@@ -6,7 +6,7 @@ export const says: Catalogue<keyof typeof english> = {
   'says.no-joints': 'Aún no hay juntas en la lista.',
   'says.no-program': 'No hay programa: falta un límite con el que comparar.',
   'says.never-looked': 'Nadie ha mirado aún este utillaje.',
-  'says.all-tight': { one: 'Nada visto en su única junta.', other: 'Nada visto en las {n} juntas.' },
+  'says.all-tight': { one: 'Su única junta: nada visto.', other: 'Las {n} juntas: nada visto.' },
   'says.leaks-open': { one: 'Una fuga abierta.', other: '{n} fugas abiertas.' },
   'says.leaks-open-share': {
     one: 'Una fuga abierta, cerca del {share} % del límite.',
