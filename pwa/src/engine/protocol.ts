@@ -26,6 +26,8 @@ export interface Report extends Omit<Standing, 'me'> {
   signedOut: boolean;
   hello: Hello | null;
   me: Me | null;
+  /** When all was last sent and fetched, by this device's clock; none since the app was opened. */
+  synced?: string;
   /** Why storage is 'full' or 'broken', or why sending fails though reached. */
   problem?: string | undefined;
 }

@@ -118,3 +118,16 @@ test('a problem of the way is told and passes', async () => {
   made.world().tell({ ...news, problem: undefined });
   expect(reports().at(-1)?.problem).toBeUndefined();
 });
+
+test('the time of the last whole turn stands until the next, and through a cut', () => {
+  vi.useFakeTimers({ now: new Date('2026-03-01T10:00:00Z') });
+  const made = service();
+  const news = { reach: 'reached', signedOut: false, hello: null, changed: false, problem: undefined } as const;
+  made.world().tell(news);
+  expect(reports().at(-1)?.synced).toBeUndefined();
+  made.world().tell({ ...news, through: true });
+  vi.advanceTimersByTime(5000);
+  made.world().tell({ ...news, reach: 'offline' });
+  expect(reports().at(-1)?.synced).toBe('2026-03-01T10:00:00.000Z');
+  vi.useRealTimers();
+});

@@ -68,9 +68,9 @@ export class Service {
   }
 
   /** What the link tells. A problem of the storage outweighs one of the way. */
-  private hear({ changed, problem, ...news }: News): void {
+  private hear({ changed, problem, through, ...news }: News): void {
     const told = this.report.storage === 'full' ? this.report.problem : problem;
-    this.tell({ ...news, problem: told });
+    this.tell({ ...news, problem: told, ...(through && { synced: new Date().toISOString() }) });
     if (changed) this.say({ changed: true });
   }
 

@@ -20,6 +20,8 @@ export interface News {
   problem: string | undefined;
   /** Something new was folded: screens ask again. */
   changed: boolean;
+  /** A whole turn went through: all sent, all fetched. */
+  through?: boolean;
 }
 
 /** What the link needs of the world. */
@@ -98,7 +100,7 @@ export class Link {
         await this.pull();
         await this.pictures();
       }
-      this.tell({});
+      this.tell({ through: kind === 'all' });
       return null;
     } catch (thrown) {
       return this.failed(asFault(thrown));
@@ -113,9 +115,9 @@ export class Link {
     return fault.status === 401 ? null : fault;
   }
 
-  private tell(more: { problem?: string | undefined; changed?: boolean }): void {
+  private tell(more: Partial<Pick<News, 'problem' | 'changed' | 'through'>>): void {
     const { reach, signedOut, hello } = this;
-    this.world.tell({ reach, signedOut, hello, problem: more.problem, changed: more.changed ?? false });
+    this.world.tell({ reach, signedOut, hello, problem: more.problem, changed: more.changed ?? false, through: more.through ?? false });
   }
 
   /** Asks who answers, and who we are to them. */

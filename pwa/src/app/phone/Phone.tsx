@@ -1,6 +1,7 @@
 import { status, takeUpdate, update } from '../../engine/client';
 import { Button, Page, Settings } from '../../ui';
 import { t } from '../../words';
+import { moment } from '../../words/when';
 import { Connection } from '../start/Connection';
 import { Leave } from './Leave';
 import './phone.css';
@@ -39,12 +40,13 @@ function SignedOut() {
 }
 
 function Unsent() {
-  const { unsent, unsentPictures, asides } = status.value;
+  const { unsent, unsentPictures, asides, synced } = status.value;
   return (
     <section class="phone-part" aria-label={t('phone.sending')}>
       <h2>{t('phone.sending')}</h2>
       <p>{unsent === 0 ? t('phone.all-sent') : t('phone.unsent', { n: unsent })}</p>
       <p>{unsentPictures === 0 ? t('phone.pictures-sent') : t('phone.pictures', { n: unsentPictures })}</p>
+      <p class="small soft">{synced ? t('phone.last-sync', { time: moment(synced) }) : t('phone.never-sync')}</p>
       {asides > 0 && <p class="wrong">{t('phone.asides', { n: asides })}</p>}
     </section>
   );

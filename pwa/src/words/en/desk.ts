@@ -163,6 +163,8 @@ export const desk = {
   'phone.pictures': { one: '{n} picture not sent yet', other: '{n} pictures not sent yet' },
   'phone.pictures-sent': 'All pictures are sent.',
   'phone.asides': { one: '{n} record was set aside by the server.', other: '{n} records were set aside by the server.' },
+  'phone.last-sync': 'Last synced {time}.',
+  'phone.never-sync': 'Not synced since the app was opened.',
   'phone.sync': 'Sync now',
   'phone.syncing': 'Syncing',
   'phone.version': 'Version {code}',

@@ -165,6 +165,8 @@ export const desk: Catalogue<keyof typeof english> = {
   'phone.pictures': { one: '{n} foto sin enviar', other: '{n} fotos sin enviar' },
   'phone.pictures-sent': 'Todas las fotos están enviadas.',
   'phone.asides': { one: 'El servidor apartó {n} registro.', other: 'El servidor apartó {n} registros.' },
+  'phone.last-sync': 'Última sincronización: {time}.',
+  'phone.never-sync': 'Sin sincronizar desde que se abrió la aplicación.',
   'phone.sync': 'Sincronizar ahora',
   'phone.syncing': 'Sincronizando',
   'phone.version': 'Versión {code}',
