@@ -77,8 +77,20 @@ test('a site, a fixture, joints from a list, their order, a program with commas,
     await expect(page.getByText(/Limit 0\.50*, allowance for the station 0\.050*/)).toBeVisible();
   });
 
+  await test.step('what is typed stands when somebody else changes the fixture meanwhile', async () => {
+    await page.getByRole('textbox', { name: 'Limit', exact: true }).fill('0,7');
+    await page.getByLabel('Note', { exact: true }).fill('Clamp slowly.');
+    await button(page, 'Rear clamp: up').click();
+    await expect(names).toHaveText(['Rear clamp', 'Tube at the filler', 'Port', 'Odd one']);
+    await expect(page.getByRole('textbox', { name: 'Limit', exact: true })).toHaveValue('0,7');
+    await page.getByRole('region', { name: 'The fixture' }).getByRole('button', { name: 'Save' }).click();
+    await button(page, 'Save the program').click();
+    await expect(page.getByText('Limit 0.700')).toBeVisible();
+    await expect(page.getByLabel('Note', { exact: true })).toHaveValue('Clamp slowly.');
+  });
+
   const kept = await asked<{ tag: string; program: { program: unknown } }>(page, installation.address, 'fixture', { id: fixture });
-  expect(kept.program.program).toMatchObject({ pressure: { value: 2.5, unit: 'bar' }, limitRate: { value: 0.5 }, allowance: 0.1 });
+  expect(kept.program.program).toMatchObject({ pressure: { value: 2.5, unit: 'bar' }, limitRate: { value: 0.7 }, allowance: 0.1 });
 
   await page.getByText('60 × 40').click();
   const label = await page.request.get(installation.address + ((await page.getByRole('link', { name: 'Open the label' }).getAttribute('href')) ?? ''));

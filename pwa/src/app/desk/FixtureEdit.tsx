@@ -30,7 +30,7 @@ export function FixtureEdit() {
             <div class="edit-side">
               <About key={`about-${fixture.id}`} fixture={fixture} />
               <Label fixture={fixture} />
-              <ProgramEdit key={fixture.program?.id ?? 'none'} fixture={fixture} />
+              <ProgramEdit key={`program-${fixture.id}`} fixture={fixture} />
             </div>
           </div>
         </Page>

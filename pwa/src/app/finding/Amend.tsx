@@ -21,7 +21,8 @@ export function Amend({ finding, observation, onClose }: Props) {
   const { problem, save } = useSaving();
   const read = observationOf(form);
   const now = 'observation' in read ? read.observation : null;
-  const { answer } = useAsk('estimate', now && { round: card.round, joint: card.joint, observation: now });
+  const { answer, fault } = useAsk('estimate', now && { round: card.round, joint: card.joint, observation: now });
+  const waiting = answer === undefined && fault === undefined;
   const go = async () => {
     if (now === null) return;
     const body = { observation: now, why: why.trim(), ...(answer?.shown && { shown: answer.shown }) };
@@ -40,7 +41,7 @@ export function Amend({ finding, observation, onClose }: Props) {
       {answer?.estimate.cannotSay && <p>{said('cannot', answer.estimate.cannotSay)}</p>}
       <Field label={t('amend.why')} value={why} onInput={setWhy} />
       {problem !== null && <p class="wrong" role="alert">{problem}</p>}
-      <Button kind="main" disabled={now === null || why.trim() === ''} onPress={() => void go()}>
+      <Button kind="main" disabled={now === null || waiting || why.trim() === ''} onPress={() => void go()}>
         {t('save')}
       </Button>
     </Sheet>

@@ -59,7 +59,7 @@ export const finding: Catalogue<keyof typeof english> = {
   'finding.program': 'Programa',
   'finding.budget': 'De dónde viene la anchura',
   'finding.rough':
-    'Una prueba con burbujas encuentra fugas y las mide solo a grandes rasgos: lea el intervalo, no solo la cifra.',
+    'Un ensayo con burbujas encuentra fugas y las mide solo a grandes rasgos: lea el intervalo, no solo la cifra.',
   'finding.check': 'Calculado dos veces',
   'finding.check-same': 'Lo mismo: lo que estaba en el teléfono y lo que se calcula aquí coinciden.',
   'finding.check-differs':

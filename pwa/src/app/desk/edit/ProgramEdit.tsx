@@ -1,4 +1,4 @@
-import { useState } from 'preact/hooks';
+import { useEffect, useState } from 'preact/hooks';
 import { type Fixture, vocabulary } from '../../../engine/types';
 import { Button, Choice, Field, Select } from '../../../ui';
 import { said, t } from '../../../words';
@@ -18,16 +18,17 @@ export interface FormPart {
 
 /** How a fixture is tested: the form of its program. */
 export function ProgramEdit({ fixture }: { fixture: Fixture }) {
-  const [form, setForm] = useState(fixture.program ? formOf(fixture.program.program) : blank);
+  const { form, base, set, saved } = useForm(fixture);
   const [wrong, setWrong] = useState<Wrongs>({});
   const { problem, save } = useSaving();
-  const part: FormPart = { form, wrong, set: (change) => setForm({ ...form, ...change }) };
+  const part: FormPart = { form, wrong, set };
   const go = async () => {
     const read = programOf(form);
     setWrong('wrong' in read ? read.wrong : {});
     if ('wrong' in read) return;
-    const base = fixture.program?.id;
-    await save([{ kind: 'program-set', site: fixture.site, fixture: fixture.id, body: read.program, ...(base && { base }) }]);
+    const { site, id } = fixture;
+    const written = await save([{ kind: 'program-set', site, fixture: id, body: read.program, ...(base && { base }) }]);
+    if (written?.[0] !== undefined) saved(written[0].id);
   };
   return (
     <section class="form" aria-label={t('tested.title')}>
@@ -61,6 +62,26 @@ export function ProgramEdit({ fixture }: { fixture: Fixture }) {
       <Button onPress={() => void go()}>{t('tested.save')}</Button>
     </section>
   );
+}
+
+/** What was typed: the program it started from, and the event that saved it, once it was. */
+interface Typed {
+  form: ProgramForm;
+  base: string | undefined;
+  savedAs?: string;
+}
+
+/** What stands in the form: the fixture's program until something is typed, then what is typed, whatever comes in. */
+function useForm({ program }: Fixture) {
+  const [typed, setTyped] = useState<Typed | null>(null);
+  useEffect(() => {
+    if (typed?.savedAs !== undefined && typed.savedAs === program?.id) setTyped(null);
+  }, [program?.id, typed?.savedAs]);
+  const now: Typed = typed ?? { form: program ? formOf(program.program) : blank, base: program?.id };
+  const base = now.savedAs ?? now.base;
+  const set = (change: Partial<ProgramForm>) => setTyped({ form: { ...now.form, ...change }, base });
+  const saved = (as: string) => setTyped({ ...now, savedAs: as });
+  return { form: now.form, base, set, saved };
 }
 
 function stands({ program }: Fixture): string {
