@@ -1,6 +1,7 @@
 /** Mounts the app. The first screen paints from this alone; the engine loads in its worker. */
 import { render } from 'preact';
 import { App } from './app/App';
+import './app/start/install'; // hears the browser's offer to install, which comes once and early
 import { begin } from './engine/client';
 
 begin();
