@@ -94,7 +94,7 @@ func (l *ledger) Prev(log string, seq uint64) (string, error) {
 
 func (l *ledger) Append(item exchange.Incoming) error {
 	site, log, seq := item.Event.About.Site, item.Event.Log, item.Event.Seq
-	last, err := readNumber(l.heads.Get([]byte(site)))
+	last, err := getNumber(l.heads, []byte(site))
 	if err != nil {
 		return err
 	}
@@ -106,7 +106,7 @@ func (l *ledger) Append(item exchange.Incoming) error {
 	}
 	key := numbered(log, seq)
 	ref := seal(key, append([]byte(item.Hash+"\n"), at...))
-	err = errors.Join(l.events.Put(at, pair), l.heads.Put([]byte(site), number(last+1)), l.logs.Put(key, ref), l.index(item.Event.About.Fixture, at))
+	err = errors.Join(l.events.Put(at, pair), putNumber(l.heads, []byte(site), last+1), l.logs.Put(key, ref), l.index(item.Event.About.Fixture, at))
 	if err != nil {
 		return err
 	}
@@ -119,11 +119,12 @@ func (l *ledger) index(fixture string, at []byte) error {
 	if fixture == "" {
 		return nil
 	}
-	arrival, err := l.fixtures.NextSequence()
+	count, err := getNumber(l.fixtures, numbered(fixture, 0))
 	if err != nil {
 		return err
 	}
-	return l.fixtures.Put(numbered(fixture, arrival), at)
+	key := numbered(fixture, count+1)
+	return errors.Join(l.fixtures.Put(key, seal(key, at)), putNumber(l.fixtures, numbered(fixture, 0), count+1))
 }
 
 func (l *ledger) SetAside(item exchange.Incoming, code string) error {
@@ -158,7 +159,7 @@ func (l *ledger) see(log string, seq uint64) error {
 
 // advance moves the frontier of a log over what is here.
 func (l *ledger) advance(log string) error {
-	before, err := readNumber(l.upto.Get([]byte(log)))
+	before, err := getNumber(l.upto, []byte(log))
 	if err != nil {
 		return err
 	}
@@ -169,5 +170,5 @@ func (l *ledger) advance(log string) error {
 	if n == before {
 		return nil
 	}
-	return l.upto.Put([]byte(log), number(n))
+	return putNumber(l.upto, []byte(log), n)
 }

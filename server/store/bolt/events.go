@@ -3,6 +3,7 @@ package bolt
 import (
 	"bytes"
 	"errors"
+	"math"
 
 	"go.etcd.io/bbolt"
 
@@ -44,7 +45,7 @@ func (e *events) Last(site string) (uint64, error) { return e.numberIn(bucketHea
 
 func (e *events) numberIn(bucket []byte, key string) (n uint64, err error) {
 	err = e.file.view(func(tx *bbolt.Tx) error {
-		n, err = readNumber(tx.Bucket(bucket).Get([]byte(key)))
+		n, err = getNumber(tx.Bucket(bucket), []byte(key))
 		return err
 	})
 	return n, err
@@ -52,11 +53,16 @@ func (e *events) numberIn(bucket []byte, key string) (n uint64, err error) {
 
 // Site reads a part of a feed.
 func (e *events) Site(site string, after uint64, most int) (found []store.Stored, more bool, err error) {
-	if after+1 == 0 {
-		return nil, false, nil // there is nothing behind the largest number
-	}
 	err = e.file.view(func(tx *bbolt.Tx) error {
-		found, more, err = readFeed(tx, site, after, most)
+		head, err := getNumber(tx.Bucket(bucketHeads), []byte(site))
+		if err != nil {
+			return err
+		}
+		more, err = readDense(tx.Bucket(bucketEvents), site, after, head, most, func(key, sealed []byte) error {
+			pair, err := readPair(key, sealed)
+			found = append(found, pair)
+			return err
+		})
 		return err
 	})
 	if err != nil {
@@ -65,45 +71,51 @@ func (e *events) Site(site string, after uint64, most int) (found []store.Stored
 	return found, more, nil
 }
 
-// readFeed holds a feed to its word while reading: dense, and to the end that heads tells.
-func readFeed(tx *bbolt.Tx, site string, after uint64, most int) (found []store.Stored, more bool, err error) {
-	head, err := readNumber(tx.Bucket(bucketHeads).Get([]byte(site)))
-	if err != nil || after >= head {
-		return nil, false, err
-	}
-	feed := tx.Bucket(bucketEvents).Cursor()
-	n := after + 1
-	for key, sealed := feed.Seek(numbered(site, n)); n <= head && len(found) < most; key, sealed = feed.Next() {
-		if !bytes.Equal(key, numbered(site, n)) {
-			return nil, false, damaged(errors.New("an event is missing from its feed"))
-		}
-		pair, err := readPair(key, sealed)
-		if err != nil {
-			return nil, false, err
-		}
-		found = append(found, pair)
-		n++
-	}
-	return found, n <= head, nil
-}
-
 // Fixture reads all about a fixture through its index.
 func (e *events) Fixture(fixture string) (found []store.Stored, err error) {
 	err = e.file.view(func(tx *bbolt.Tx) error {
-		feed, index, start := tx.Bucket(bucketEvents), tx.Bucket(bucketFixtures).Cursor(), prefix(fixture)
-		for key, at := index.Seek(start); bytes.HasPrefix(key, start); key, at = index.Next() {
-			pair, err := readPair(at, feed.Get(at))
+		index, feeds := tx.Bucket(bucketFixtures), tx.Bucket(bucketEvents)
+		count, err := getNumber(index, numbered(fixture, 0))
+		if err != nil {
+			return err
+		}
+		_, err = readDense(index, fixture, 0, count, math.MaxInt, func(key, sealed []byte) error {
+			at, err := unseal(key, sealed)
 			if err != nil {
 				return err
 			}
+			pair, err := readPair(at, feeds.Get(at))
 			found = append(found, pair)
-		}
-		return nil
+			return err
+		})
+		return err
 	})
 	if err != nil {
 		return nil, err
 	}
 	return found, nil
+}
+
+// readDense reads name|after+1 up to name|head, at most most of them, and says whether there are more. It
+// holds the bucket to its word: none is missing, and none stands behind the head.
+func readDense(b *bbolt.Bucket, name string, after, head uint64, most int, do func(key, sealed []byte) error) (more bool, err error) {
+	if b.Get(numbered(name, head+1)) != nil {
+		return false, damaged(errors.New("a head is behind its list"))
+	}
+	if after >= head {
+		return false, nil
+	}
+	list, n, read := b.Cursor(), after+1, 0
+	for key, sealed := list.Seek(numbered(name, n)); n <= head && read < most; key, sealed = list.Next() {
+		if !bytes.Equal(key, numbered(name, n)) {
+			return false, damaged(errors.New("an entry is missing from its list"))
+		}
+		if err := do(key, sealed); err != nil {
+			return false, err
+		}
+		n, read = n+1, read+1
+	}
+	return n <= head, nil
 }
 
 // Asides lists what was set aside.

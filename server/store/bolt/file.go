@@ -21,10 +21,10 @@ const format = "1"
 var (
 	bucketMeta     = []byte("meta")     // version, incarnation
 	bucketEvents   = []byte("events")   // site|n → sealed receipt and line
-	bucketHeads    = []byte("heads")    // site → its highest n
+	bucketHeads    = []byte("heads")    // site → sealed highest n
 	bucketLogs     = []byte("logs")     // log|seq → sealed hash and key in events; sealed nothing for one set aside
-	bucketUpto     = []byte("upto")     // log → frontier
-	bucketFixtures = []byte("fixtures") // fixture|arrival → key in events
+	bucketUpto     = []byte("upto")     // log → sealed frontier
+	bucketFixtures = []byte("fixtures") // fixture|0 → sealed count; fixture|1… in the order of arrival → sealed key in events
 	bucketAsides   = []byte("asides")   // n → sealed store.Aside
 	bucketApart    = []byte("apart")    // hash → n in asides
 	bucketRows     = []byte("rows")     // one bucket a table: id → sealed row

@@ -5,14 +5,16 @@ import (
 	"path/filepath"
 	"testing"
 
+	"go.etcd.io/bbolt"
+
 	"jointwalk/server/store"
 	"jointwalk/server/store/storetest"
 )
 
-// opened is a store that ends with its test.
+// opened is a store that ends with its test. It does not flush: no law here cuts the power, and a disk is slow.
 func opened(t testing.TB, path string) *Store {
 	t.Helper()
-	s, err := Open(path, rand.Reader)
+	s, err := open(path, rand.Reader, bbolt.Options{NoSync: true})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -6,6 +6,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"syscall"
 	"time"
 
 	"go.etcd.io/bbolt"
@@ -65,7 +66,8 @@ func openFile(path string, random io.Reader, options bbolt.Options) (*file, erro
 	return f, nil
 }
 
-// openBolt opens the file. A panic of bbolt on a damaged file leaves neither the file nor its lock held.
+// openBolt opens the file. After a panic of bbolt on a damaged file its mapping, and with it its lock, stay until
+// the process ends: bbolt gives no handle on them.
 func openBolt(path string, options bbolt.Options) (db *bbolt.DB, err error) {
 	var opened *os.File
 	osOpen := options.OpenFile
@@ -82,7 +84,17 @@ func openBolt(path string, options bbolt.Options) (db *bbolt.DB, err error) {
 	if panicked != nil {
 		return nil, errors.Join(damaged(panicked), opened.Close())
 	}
-	return db, failed(err)
+	return db, openFailed(err)
+}
+
+// openFailed: what bbolt cannot open, and the system has nothing against, is damaged.
+func openFailed(err error) error {
+	var system syscall.Errno
+	err = failed(err)
+	if store.CodeOf(err) == store.CodeBroken && !errors.As(err, &system) {
+		return damaged(err)
+	}
+	return err
 }
 
 // syncFolder makes the name of a new file last.

@@ -15,7 +15,8 @@ type rows struct{ file *file }
 func (r *rows) View(read func(store.RowReader) error) error {
 	var own error
 	err := r.file.view(func(tx *bbolt.Tx) error {
-		own = calling(func() error { return read(&table{rows: tx.Bucket(bucketRows)}) })
+		t := &table{rows: tx.Bucket(bucketRows)}
+		own = calling(func() error { return read(t) })
 		return nil
 	})
 	if own != nil {

@@ -7,6 +7,8 @@ import (
 	"errors"
 	"hash/crc32"
 
+	"go.etcd.io/bbolt"
+
 	"jointwalk/server/store"
 	"jointwalk/sync/exchange"
 )
@@ -14,7 +16,7 @@ import (
 var castagnoli = crc32.MakeTable(crc32.Castagnoli)
 
 // seal puts the CRC-32C of key and value before the value: bbolt has no checksum over its data, and a
-// wrong byte must never be read as right.
+// wrong byte must never be read as right. (A key that is lost altogether is seen only where keys are dense.)
 func seal(key, value []byte) []byte {
 	sealed := binary.BigEndian.AppendUint32(make([]byte, 0, 4+len(value)), sum(key, value))
 	return append(sealed, value...)
@@ -42,16 +44,20 @@ func numbered(name string, n uint64) []byte {
 
 func prefix(name string) []byte { return append([]byte(name), 0) }
 
-// readNumber reads what number wrote; nil is 0.
-func readNumber(raw []byte) (uint64, error) {
-	switch len(raw) {
-	case 0:
+// getNumber reads a sealed number; one that is not there is 0.
+func getNumber(b *bbolt.Bucket, key []byte) (uint64, error) {
+	sealed := b.Get(key)
+	if sealed == nil {
 		return 0, nil
-	case 8:
-		return binary.BigEndian.Uint64(raw), nil
 	}
-	return 0, damaged(errors.New("a number of wrong length"))
+	raw, err := unseal(key, sealed)
+	if err != nil || len(raw) != 8 {
+		return 0, errors.Join(damaged(errors.New("a number that is none")), err)
+	}
+	return binary.BigEndian.Uint64(raw), nil
 }
+
+func putNumber(b *bbolt.Bucket, key []byte, n uint64) error { return b.Put(key, seal(key, number(n))) }
 
 // writePair is receipt, newline, line, sealed. A receipt as JSON holds no newline.
 func writePair(key []byte, pair store.Stored) ([]byte, error) {
