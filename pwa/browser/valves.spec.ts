@@ -73,7 +73,7 @@ function acrossInMm({ inputs: { bubble_diameter: across, bubble_volume: volume }
 }
 
 async function size(page: Page, mm: number): Promise<void> {
-  await page.getByText('mm', { exact: true }).click();
+  await page.getByRole('button', { name: /^Size in millimetres/ }).click();
   await erase(page);
   await press(page, mm);
 }

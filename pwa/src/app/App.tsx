@@ -27,12 +27,21 @@ const spoken = signal(false);
 dress();
 void speak(preferred()).then(() => (spoken.value = true));
 
+/** Whether a screen stopped working; loading the page again begins anew, from what was saved. */
+const broken = signal(false);
+
+function stopped(cause: unknown): void {
+  console.error(cause);
+  broken.value = true;
+}
+
 /** All screens and their paths. Only the first one is in the first load. */
 export function App() {
   if (!spoken.value) return null;
+  if (broken.value) return <Broken />;
   return (
     <LocationProvider>
-      <ErrorBoundary onError={(cause) => console.error(cause)}>
+      <ErrorBoundary onError={stopped}>
         <Router>
           <Route path="/" component={Home} />
           <Route path="/scan" component={Scan} />
@@ -55,6 +64,19 @@ export function App() {
         </Router>
       </ErrorBoundary>
     </LocationProvider>
+  );
+}
+
+function Broken() {
+  const again = (
+    <Button kind="main" onPress={() => location.reload()}>
+      {t('retry')}
+    </Button>
+  );
+  return (
+    <Page title={t('fault.title')} act={again}>
+      <p role="alert">{t('fault.screen')}</p>
+    </Page>
   );
 }
 

@@ -14,6 +14,7 @@ export function Chip() {
         <Cloud full={now.unsent === 0 && now.reach === 'reached'} />
         {findings(now)}
       </span>
+      {now.storage === 'full' && <span>{t('chip.full')}</span>}
       {now.unsentPictures > 0 && <span>{t('chip.pictures', { n: now.unsentPictures })}</span>}
       {now.damage > 0 && <span>{t('chip.damage', { n: now.damage })}</span>}
       {now.lost > 0 && <span>{t('chip.lost', { n: now.lost })}</span>}
@@ -35,11 +36,13 @@ export function StorageNotice() {
 
 function trouble({ storage, problem, unsent, unsentPictures }: Status): string | null {
   if (storage !== 'kept' && storage !== 'starting') return t(`storage.${storage}`);
+  if (problem === 'storage-full') return t('storage.full');
   if (problem === undefined || unsent + unsentPictures === 0) return null;
   return known('refused', problem) ? said('refused', problem) : t('refused.other', { code: problem });
 }
 
-function findings({ storage, reach, problem, unsent }: Status): string {
+function findings({ storage, reach, problem, unsent, signedOut }: Status): string {
+  if (signedOut && reach === 'reached') return t(unsent === 0 ? 'chip.signedOut' : 'chip.signedOutKept', { n: unsent });
   if (reach === 'offline') {
     if (unsent === 0) return t('chip.offline');
     return t(storage === 'memory' ? 'chip.offlineHeld' : 'chip.offlineKept', { n: unsent });

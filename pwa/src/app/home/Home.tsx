@@ -55,7 +55,7 @@ function Row({ fixture }: { fixture: FixtureCard }) {
       <MarkShape mark={fixture.mark} />
       <span>
         <span class="strong">{fixture.name}</span>
-        {fixture.place !== '' && <span class="small soft place">{fixture.place}</span>}
+        <span class="small soft place">{under(fixture)}</span>
         <span class="small sentence">
           <span class="spoken">{said('mark', fixture.mark)}. </span>
           <Says says={fixture.says} />
@@ -63,6 +63,11 @@ function Row({ fixture }: { fixture: FixtureCard }) {
       </span>
     </a>
   );
+}
+
+/** Where it stands, and whether a round is running there. */
+function under({ place, openRound }: FixtureCard): string {
+  return [place, openRound ? t('home.running') : ''].filter((text) => text !== '').join(' · ');
 }
 
 function Ways() {

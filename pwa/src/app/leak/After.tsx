@@ -32,8 +32,8 @@ export function After({ round, joint, finding, onCorrect }: Props) {
     <Page title={joint.name} back={`/r/${round.id}`} act={act}>
       {mending.problem !== null && <p class="wrong" role="alert">{mending.problem}</p>}
       <section class="leak">
-        <Mark mark={joint.mark} word={said('state', joint.state ?? 'open')} />
-        {answer && !value.vented && <EstimateView estimate={answer.estimate} />}
+        <Mark mark={joint.mark} word={stateWords(joint)} />
+        {answer && answer.estimate.figure && !value.vented && <EstimateView estimate={answer.estimate} />}
       </section>
       <Mend draft={value} onDraft={draft.set} onStill={mending.still} waiting={joint.state === 'waiting'} />
       {!value.vented && (
@@ -51,6 +51,12 @@ export function After({ round, joint, finding, onCorrect }: Props) {
       )}
     </Page>
   );
+}
+
+/** The state, and for a leak without a figure what was seen. */
+function stateWords({ mark, state = 'open', figure }: RoundJoint): string {
+  if (figure) return said('state', state);
+  return t('leak.notSized', { mark: said('mark', mark), state: said('state', state) });
 }
 
 function Onward({ href, name }: { href: string; name: string | undefined }) {

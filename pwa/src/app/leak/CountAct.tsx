@@ -1,7 +1,7 @@
 import { Button } from '../../ui';
 import { t } from '../../words';
 import { secondsSince } from '../useClock';
-import { type LeakDraft, missing, stopped } from './observation';
+import { type LeakDraft, missing, stopped, type Target } from './observation';
 import { wake } from './sound';
 
 interface Props {
@@ -34,12 +34,19 @@ export function CountAct({ draft, onDraft, cannot, saveWords, onSave }: Props) {
       </Button>
     );
   }
-  const lacks = missing(draft);
+  const lacks = missing(draft) ?? wrongOne(cannot);
   return (
-    <Button kind="main" disabled={lacks !== null || Boolean(cannot)} onPress={onSave}>
+    <Button kind="main" disabled={lacks !== null} onPress={onSave}>
       {lacks === null ? saveWords : t(lacking[lacks])}
     </Button>
   );
+}
+
+/** The number that a refusal is about: its code begins with the field. */
+function wrongOne(cannot: string | undefined): Target | null {
+  if (!cannot) return null;
+  if (cannot.startsWith('count')) return 'count';
+  return cannot.startsWith('time') ? 'time' : 'size';
 }
 
 const lacking = { count: 'leak.needCount', time: 'leak.needTime', size: 'leak.needSize' } as const;

@@ -85,17 +85,10 @@ function Number({ words, value, on, onPress }: { words: string; value: string; o
 function Keys({ draft, target, onDraft }: Props & { target: Target }) {
   const value = entry(draft, target);
   return (
-    <div class="keys">
-      {target === 'size' && (
-        <p class="entry">
-          <output>{num(value)}</output> {t('leak.mmEntry')}
-        </p>
-      )}
-      <NumberPad
-        value={value}
-        decimal={target !== 'count'}
-        onChange={(text) => onDraft(entered(draft, target, text))}
-      />
-    </div>
+    <NumberPad
+      value={value}
+      decimal={target !== 'count'}
+      onChange={(text) => onDraft(entered(draft, target, text))}
+    />
   );
 }

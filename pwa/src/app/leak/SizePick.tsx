@@ -1,6 +1,6 @@
 import type { Amount } from '../../engine/types';
 import { Choice } from '../../ui';
-import { said, t } from '../../words';
+import { num, said, t } from '../../words';
 import { amount } from '../round/conditions';
 import type { SizeDraft } from './observation';
 
@@ -28,12 +28,18 @@ export function SizePick({ tube, size, onSize, onType }: Props) {
     <div class="sizes">
       <Choice
         legend={tube === undefined ? t('leak.sizeNoTube') : t('leak.size', { tube: amount(tube) })}
-        options={[...options, { value: 'other', words: t('leak.mm'), label: t('leak.mmOther') }]}
+        options={[...options, other(chosen === 'other' ? size : null)]}
         value={chosen}
         onChoose={choose}
       />
     </div>
   );
+}
+
+/** The way to type millimetres; it shows what was typed. */
+function other(size: SizeDraft | null) {
+  const words = size?.as === 'diameter' ? t('leak.mmOf', { value: num(size.text) || '–' }) : t('leak.mm');
+  return { value: 'other', words, label: `${t('leak.mmOther')} ${words}` };
 }
 
 function valueOf(size: SizeDraft | null, values: readonly string[]): string | null {

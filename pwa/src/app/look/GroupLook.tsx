@@ -56,7 +56,7 @@ function Running({ round }: { round: Round }) {
           />
         ))}
       </ol>
-      {!running && (
+      {!running && round.done < round.joints.length && (
         <a class="button quiet" href={`/r/${round.id}/end`}>
           {t('look.toEnd')}
         </a>

@@ -56,11 +56,17 @@ function Sign({ joint, lit, bubbling, running }: Pick<Props, 'joint' | 'lit' | '
 function caption(joint: RoundJoint, lit: boolean, bubbling: boolean, running: boolean): string {
   if (bubbling) return t('look.bubbles');
   if (lit && !running) return [t('look.wetted'), ...past(joint)].join(' · ');
-  if (joint.mark !== 'blank' && !lit) return [said('mark', joint.mark), ...outcome(joint)].join(' · ');
+  if (joint.mark !== 'blank' && !lit) return [stands(joint), ...outcome(joint)].join(' · ');
   return [said('kind', joint.kind), ...past(joint)].join(' · ');
 }
 
+/** What this round saw, or what became of the leak that it saw. */
+function stands(joint: RoundJoint): string {
+  return joint.state && joint.mark === 'ring' ? said('state', joint.state) : said('mark', joint.mark);
+}
+
 function outcome(joint: RoundJoint): string[] {
+  if (joint.figure && joint.mark === 'ring') return [];
   if (joint.figure) return [`${num(joint.figure.median)} ${said('unit', joint.figure.unit)}`];
   if (joint.why) return [said('why', joint.why)];
   return joint.mark === 'ring' && joint.seconds ? [t('look.seconds', { seconds: Math.round(joint.seconds) })] : [];

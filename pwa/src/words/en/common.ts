@@ -1,12 +1,10 @@
 /** English words that every screen shares. */
 export const common = {
-  'app.name': 'Jointwalk',
   'page.title': '{name} · Jointwalk',
   'page.missing': 'There is no such page here. What was recorded is safe.',
   back: 'Back',
   close: 'Close',
   undo: 'Undo',
-  'undo.done': 'Taken back.',
   home: 'All fixtures',
   retry: 'Try again',
   loading: 'One moment…',
@@ -17,6 +15,8 @@ export const common = {
   'fault.full': 'Not saved: the storage of this phone is full. What you entered still stands here. Make room on the phone, then save again.',
 
   'chip.bar': 'What was sent',
+  'chip.signedOut': 'Not paired any more',
+  'chip.signedOutKept': { one: 'Not paired any more · {n} record kept here', other: 'Not paired any more · {n} records kept here' },
   'chip.offline': 'Offline',
   'chip.offlineKept': { one: 'Offline · {n} record kept here', other: 'Offline · {n} records kept here' },
   'chip.offlineHeld': { one: 'Offline · {n} record not safe yet', other: 'Offline · {n} records not safe yet' },
@@ -26,6 +26,7 @@ export const common = {
   'chip.unknown': 'All kept here',
   'chip.pictures': { one: '{n} picture to send', other: '{n} pictures to send' },
   'chip.asides': { one: '{n} record set aside', other: '{n} records set aside' },
+  'chip.full': 'Storage full',
   'chip.damage': { one: '{n} damaged line', other: '{n} damaged lines' },
   'chip.lost': { one: '{n} record missing', other: '{n} records missing' },
   'refused.server-full':

@@ -3,13 +3,11 @@ import type { Catalogue } from '../catalogue';
 import type { common as english } from '../en/common';
 
 export const common: Catalogue<keyof typeof english> = {
-  'app.name': 'Jointwalk',
   'page.title': '{name} · Jointwalk',
   'page.missing': 'Esa página no existe. Lo registrado está a salvo.',
   back: 'Volver',
   close: 'Cerrar',
   undo: 'Deshacer',
-  'undo.done': 'Deshecho.',
   home: 'Todos los utillajes',
   retry: 'Probar otra vez',
   loading: 'Un momento…',
@@ -20,6 +18,8 @@ export const common: Catalogue<keyof typeof english> = {
   'fault.full': 'No guardado: la memoria de este teléfono está llena. Lo que escribió sigue aquí. Haga sitio y guarde otra vez.',
 
   'chip.bar': 'Lo enviado',
+  'chip.signedOut': 'Ya no está emparejado',
+  'chip.signedOutKept': { one: 'Ya no está emparejado · {n} registro guardado aquí', other: 'Ya no está emparejado · {n} registros guardados aquí' },
   'chip.offline': 'Sin conexión',
   'chip.offlineKept': { one: 'Sin conexión · {n} registro aquí', other: 'Sin conexión · {n} registros aquí' },
   'chip.offlineHeld': { one: 'Sin conexión · {n} registro aún no a salvo', other: 'Sin conexión · {n} registros aún no a salvo' },
@@ -29,6 +29,7 @@ export const common: Catalogue<keyof typeof english> = {
   'chip.unknown': 'Todo guardado aquí',
   'chip.pictures': { one: '{n} foto por enviar', other: '{n} fotos por enviar' },
   'chip.asides': { one: '{n} registro apartado', other: '{n} registros apartados' },
+  'chip.full': 'Memoria llena',
   'chip.damage': { one: '{n} línea dañada', other: '{n} líneas dañadas' },
   'chip.lost': { one: 'Falta {n} registro', other: 'Faltan {n} registros' },
   'refused.server-full':
