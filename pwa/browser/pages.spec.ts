@@ -1,7 +1,7 @@
 /** The pages of the desk, of findings, of scanning and of coming in: no barrier, nothing wider than the screen, nothing too small to press. */
-import AxeBuilder from '@axe-core/playwright';
-import { expect, type Page, test } from '@playwright/test';
+import { type Page, test } from '@playwright/test';
 import { deskSize, Device, phoneSize } from './browser';
+import { faultless } from './faultless';
 import { Installation } from './installation';
 import { asked, firstDesk } from './plant';
 
@@ -36,33 +36,9 @@ test('every page, on a phone and at a desk, in every theme and language', async 
       'jointwalk-theme': theme,
       'jointwalk-language': language,
     });
-    for (const path of all) await faultless(page, installation.address, path, size.width < 900);
+    for (const path of all) {
+      await page.goto(installation.address + path);
+      await faultless(page, path);
+    }
   }
 });
-
-async function faultless(page: Page, address: string, path: string, phone: boolean): Promise<void> {
-  await page.goto(address + path);
-  await settled(page);
-  const where = `${path} at ${page.viewportSize()?.width}`;
-  const { violations } = await new AxeBuilder({ page }).analyze();
-  expect(violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ target }) => target.join(' ')).join(', ')}`), where).toEqual([]);
-  expect(await page.evaluate(() => document.documentElement.scrollWidth - innerWidth), where).toBeLessThanOrEqual(0);
-  if (phone) expect(await tooSmall(page), where).toEqual([]);
-}
-
-/** Waits for the page's own words, once the chip knows how things stand. */
-async function settled(page: Page): Promise<void> {
-  await expect(page.locator('.chip')).not.toBeEmpty();
-  await expect(page.locator('main')).not.toBeEmpty();
-  await page.waitForTimeout(400);
-}
-
-/** What can be pressed and is lower or narrower than 48 px, by its words; links within a text are let be. */
-function tooSmall(page: Page): Promise<string[]> {
-  return page.evaluate(() =>
-    [...document.querySelectorAll<HTMLElement>('button, select, summary, input:not([type=file]), textarea, label.button, a')]
-      .filter((one) => one.offsetParent !== null)
-      .filter((one) => one.offsetHeight < 48 || one.offsetWidth < 48)
-      .map((one) => `${one.tagName} ${one.textContent || one.getAttribute('aria-label')} ${one.offsetWidth}×${one.offsetHeight}`),
-  );
-}

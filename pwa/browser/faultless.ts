@@ -1,0 +1,31 @@
+/** What every page must keep to: no barrier, nothing wider than the screen, on a phone nothing too small to press. */
+import AxeBuilder from '@axe-core/playwright';
+import { expect, type Page } from '@playwright/test';
+
+/** Checks the page as it stands; `where` names it when something is wrong. */
+export async function faultless(page: Page, where: string): Promise<void> {
+  await settled(page);
+  const width = page.viewportSize()?.width ?? 0;
+  const place = `${where} at ${width}`;
+  const { violations } = await new AxeBuilder({ page }).analyze();
+  expect(violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ target }) => target.join(' ')).join(', ')}`), place).toEqual([]);
+  expect(await page.evaluate(() => document.documentElement.scrollWidth - innerWidth), place).toBeLessThanOrEqual(0);
+  if (width < 900) expect(await tooSmall(page), place).toEqual([]);
+}
+
+/** Waits for the page's own words, once the chip knows how things stand. */
+async function settled(page: Page): Promise<void> {
+  await expect(page.locator('.chip')).not.toBeEmpty();
+  await expect(page.locator('main')).not.toBeEmpty();
+  await page.waitForTimeout(400);
+}
+
+/** What can be pressed and is lower or narrower than 48 px, by its words; links within a text are let be. */
+function tooSmall(page: Page): Promise<string[]> {
+  return page.evaluate(() =>
+    [...document.querySelectorAll<HTMLElement>('button, select, summary, input:not([type=file]), textarea, label.button, a')]
+      .filter((one) => one.offsetParent !== null)
+      .filter((one) => one.offsetHeight < 48 || one.offsetWidth < 48)
+      .map((one) => `${one.tagName} ${one.textContent || one.getAttribute('aria-label')} ${one.offsetWidth}×${one.offsetHeight}`),
+  );
+}
