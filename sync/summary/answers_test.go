@@ -244,11 +244,23 @@ func TestTwoPhonesOnOneFixture(t *testing.T) {
 
 func TestCautionsFollowTheConditions(t *testing.T) {
 	c := worked()
-	if got := cautions(&c); slices.Contains(got, CautionVacuum) || slices.Contains(got, CautionInert) {
+	if got := cautions(&c, nil); slices.Contains(got, CautionVacuum) || slices.Contains(got, CautionInert) {
 		t.Errorf("air at +200 kPa: %v", got)
 	}
 	c.Gas, c.Pressure.Value = "nitrogen", -80
-	if got := cautions(&c); !slices.Contains(got, CautionVacuum) || !slices.Contains(got, CautionInert) {
+	if got := cautions(&c, nil); !slices.Contains(got, CautionVacuum) || !slices.Contains(got, CautionInert) {
 		t.Errorf("nitrogen at -80 kPa: %v", got)
+	}
+}
+
+func TestAVacuumStationUnderPressureHasItsCaution(t *testing.T) {
+	c := record.Conditions{Gas: "air", Pressure: record.Amount{Value: 80, Unit: "kPa"}}
+	p := &record.ProgramState{Program: record.Program{Pressure: record.Amount{Value: -80, Unit: "kPa"}}}
+	if got := cautions(&c, p); !slices.Contains(got, CautionVacuum) {
+		t.Errorf("a vacuum program, a round at +80 kPa: %v", got)
+	}
+	p.Pressure.Value = 80
+	if got := cautions(&c, p); slices.Contains(got, CautionVacuum) {
+		t.Errorf("a pressure program: %v", got)
 	}
 }

@@ -17,7 +17,7 @@ func (d *Desk) Fixture(q FixtureQuestion) (Fixture, error) {
 		Mark: fixtureMark(f), Says: d.fixtureSays(f), Program: d.programCard(f.Program()),
 		Joints: []JointCard{}, Retired: []JointCard{}, Rounds: d.roundCards(f),
 		Findings: d.cards(f, f.Looks, (*record.LookState).Stands),
-		Last:     last, Cautions: cautions(last), Made: d.stamp(f.Made),
+		Last:     last, Cautions: cautions(last, f.Program()), Made: d.stamp(f.Made),
 	}
 	for _, j := range f.Joints {
 		if j.Retired {
@@ -76,18 +76,22 @@ const (
 )
 
 // cautions are those that belong to the start of a round under conditions; nil
-// conditions give those that always belong.
-func cautions(c *record.Conditions) []string {
+// conditions give those that always belong. A station whose program tests under
+// vacuum has its caution whatever the round's pressure: it is a round under
+// positive pressure that throws its part.
+func cautions(c *record.Conditions, p *record.ProgramState) []string {
 	out := []string{CautionLockout, CautionRated}
-	if c == nil {
-		return append(out, CautionWetting, CautionGas)
-	}
-	if p, err := quantity.From[quantity.Gauge](c.Pressure.Value, c.Pressure.Unit); err == nil && p < 0 {
+	if c != nil && vacuum(c.Pressure) || p != nil && vacuum(p.Pressure) {
 		out = append(out, CautionVacuum)
 	}
 	out = append(out, CautionWetting, CautionGas)
-	if c.Gas != "air" {
+	if c != nil && c.Gas != "air" {
 		out = append(out, CautionInert)
 	}
 	return out
+}
+
+func vacuum(pressure record.Amount) bool {
+	p, err := quantity.From[quantity.Gauge](pressure.Value, pressure.Unit)
+	return err == nil && p < 0
 }
