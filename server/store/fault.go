@@ -33,15 +33,15 @@ type Fault = journal.Fault
 // CodeOf is the code of the first Fault in err's chain, or "" when there is none.
 func CodeOf(err error) string { return journal.CodeOf(err) }
 
-// Failed makes the Fault of an operation that failed: CodeFull and CodeDenied where the system says so, else
-// the code given. nil stays nil, and a Fault stays as it is.
+// Failed makes the Fault of an operation that failed: CodeFull (also where a file may not grow: a quota, a limit of the
+// user or of the file system) and CodeDenied where the system says so, else the code given. nil stays nil, and a Fault stays as it is.
 func Failed(code string, err error) error {
 	switch {
 	case err == nil:
 		return nil
 	case CodeOf(err) != "":
 		return err
-	case errors.Is(err, syscall.ENOSPC), errors.Is(err, syscall.EDQUOT):
+	case errors.Is(err, syscall.ENOSPC), errors.Is(err, syscall.EDQUOT), errors.Is(err, syscall.EFBIG):
 		code = CodeFull
 	case errors.Is(err, syscall.EACCES), errors.Is(err, syscall.EPERM), errors.Is(err, syscall.EROFS):
 		code = CodeDenied

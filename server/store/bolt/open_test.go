@@ -93,7 +93,8 @@ func TestAStoreThatIsOpenAlready(t *testing.T) {
 func TestAFolderThatCannotBeWritten(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "store.db")
 	for cause, code := range map[error]string{
-		syscall.EACCES: store.CodeDenied, syscall.EROFS: store.CodeDenied, syscall.ENOSPC: store.CodeFull, syscall.EIO: store.CodeBroken,
+		syscall.EACCES: store.CodeDenied, syscall.EROFS: store.CodeDenied, syscall.ENOSPC: store.CodeFull, syscall.EFBIG: store.CodeFull,
+		syscall.EIO: store.CodeBroken,
 	} {
 		refusing := func(string, int, os.FileMode) (*os.File, error) {
 			return nil, &fs.PathError{Op: "open", Path: path, Err: cause}
