@@ -4,7 +4,8 @@ import { createServer } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 
-const binary = join(import.meta.dirname, '..', '..', 'bin', 'jointwalk');
+/** The program. */
+export const binary = join(import.meta.dirname, '..', '..', 'bin', 'jointwalk');
 
 /** A server of one test: its own folder, its own port, stopped and started at will. */
 export class Installation {
@@ -36,6 +37,12 @@ export class Installation {
     this.process.stdout?.on('data', hear);
     this.process.stderr?.on('data', hear);
     await until(() => this.said.includes('serves'), () => `the server did not start:\n${this.said}`);
+  }
+
+  /** The id of the running process. */
+  get pid(): number {
+    if (this.process?.pid === undefined) throw new Error('the server does not run');
+    return this.process.pid;
   }
 
   /** The one-time link that the terminal shows. */
