@@ -2,6 +2,7 @@
 SHELL := /bin/bash
 .SHELLFLAGS := -eu -o pipefail -c
 .DEFAULT_GOAL := help
+.DELETE_ON_ERROR:
 
 ARGS ?=
 MODULES := pwa/node_modules/.package-lock.json
@@ -40,7 +41,7 @@ demo: $(BINARY) ## serve a throw-away installation: take "load the example" afte
 
 bench: $(APP) ## sizes of first load and engine, the engine's ledger by package, speed of the numbers
 	@go run ./pwa/core/ledger $(WASM) pwa/dist
-	go test -run '^$$' -bench . -benchtime 200ms ./calc/... ./sync/...
+	go test -run '^$$' -bench . -benchtime 200ms ./calc/... ./sync/... ./pwa/core/...
 
 app: $(APP) ## build the front end into pwa/dist
 wasm: $(WASM) $(EXEC) ## build the engine
