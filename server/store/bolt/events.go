@@ -71,7 +71,8 @@ func (e *events) Site(site string, after uint64, most int) (found []store.Stored
 	return found, more, nil
 }
 
-// Fixture reads all about a fixture through its index.
+// Fixture reads all about a fixture through its index. Damage that takes a fixture out of the index altogether is
+// not seen here, as it is in a feed.
 func (e *events) Fixture(fixture string) (found []store.Stored, err error) {
 	err = e.file.view(func(tx *bbolt.Tx) error {
 		index, feeds := tx.Bucket(bucketFixtures), tx.Bucket(bucketEvents)

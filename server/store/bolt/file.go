@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"runtime/debug"
+	"sync"
 	"sync/atomic"
 
 	"go.etcd.io/bbolt"
@@ -40,7 +41,9 @@ var (
 type file struct {
 	db          *bbolt.DB
 	incarnation string
+	writing     sync.Mutex  // one writer at a time, and none waits within bbolt, whose lock a panic may leave held
 	wounded     atomic.Bool // a write met damage: no more are taken
+	closed      atomic.Bool
 }
 
 // guard calls do and turns a panic of bbolt over a damaged file, also a fault of mapped memory, into CodeDamaged.
@@ -85,13 +88,21 @@ func calling(do func() error) error {
 
 // view reads in one transaction.
 func (f *file) view(read func(*bbolt.Tx) error) error {
+	if f.closed.Load() {
+		return &store.Fault{Code: store.CodeClosed}
+	}
 	return f.guard(func() error { return f.db.View(read) })
 }
 
 // update writes in one transaction, which is on disk when it returns nil. After a write that met damage all later
 // ones are refused: the free pages can no longer be trusted. Reading goes on.
 func (f *file) update(write func(*bbolt.Tx) error) error {
-	if f.wounded.Load() {
+	f.writing.Lock()
+	defer f.writing.Unlock()
+	switch {
+	case f.closed.Load():
+		return &store.Fault{Code: store.CodeClosed}
+	case f.wounded.Load():
 		return damaged(errors.New("an earlier write met damage"))
 	}
 	err := f.guard(func() error { return f.db.Update(write) })
@@ -101,7 +112,16 @@ func (f *file) update(write func(*bbolt.Tx) error) error {
 	return err
 }
 
-func (f *file) close() error { return f.guard(f.db.Close) }
+// close closes the file once. After a write that met damage bbolt may hold its own lock for ever: then the
+// file is left to the end of the process. Nothing is lost by that: there is no write on its way.
+func (f *file) close() error {
+	f.writing.Lock()
+	defer f.writing.Unlock()
+	if f.closed.Swap(true) || f.wounded.Load() {
+		return nil
+	}
+	return f.guard(f.db.Close)
+}
 
 // size is that of the file on disk, in bytes.
 func (f *file) size() (int64, error) {
