@@ -31,7 +31,10 @@ func Open(folder string) (*Blobs, error) {
 	if err == nil {
 		err = errors.Join(flush(filepath.Dir(folder)), flush(folder))
 	}
-	return b, failed(err)
+	if err != nil {
+		return nil, failed(err)
+	}
+	return b, nil
 }
 
 func (b *Blobs) path(parts ...string) string {
