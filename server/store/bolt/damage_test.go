@@ -228,3 +228,31 @@ func TestLostKeysOfAFeed(t *testing.T) {
 		}
 	}
 }
+
+// A write that failed keeps the whole change back, whatever the caller makes of its error.
+func TestASwallowedWriteError(t *testing.T) {
+	s, _ := fresh(t)
+	err := s.file.db.Update(func(tx *bbolt.Tx) error { return tx.Bucket(bucketRows).Put([]byte("spoilt"), []byte("no table")) })
+	if err != nil {
+		t.Fatal(err)
+	}
+	err = s.Change(store.Audit{What: "w"}, func(w store.RowWriter) error {
+		if err := w.Put("people", "p", nil); err != nil {
+			t.Error(err)
+		}
+		if err := w.Put("spoilt", "p", nil); store.CodeOf(err) != store.CodeBroken {
+			t.Errorf("%v", err)
+		}
+		return nil
+	})
+	if store.CodeOf(err) != store.CodeBroken {
+		t.Errorf("%v", err)
+	}
+	err = s.View(func(r store.RowReader) error {
+		_, err := r.Get("people", "p")
+		return err
+	})
+	if audits, _ := s.Audits(0, 1); err != store.ErrNoRow || len(audits) != 0 {
+		t.Errorf("%v, %v", err, audits)
+	}
+}
