@@ -34,13 +34,13 @@ type house struct {
 }
 
 func openHouse(o options, now func() time.Time, random io.Reader, log *slog.Logger) (*house, error) {
-	blobs, err := files.Open(filepath.Join(o.data, "blobs"))
+	kept, err := bolt.Open(filepath.Join(o.data, "jointwalk.db"), random) // first: it holds the lock on the folder
 	if err != nil {
 		return nil, storeWords(err, o.data)
 	}
-	kept, err := bolt.Open(filepath.Join(o.data, "jointwalk.db"), random)
+	blobs, err := files.Open(filepath.Join(o.data, "blobs"))
 	if err != nil {
-		return nil, storeWords(err, o.data)
+		return nil, errors.Join(storeWords(err, o.data), kept.Close())
 	}
 	gate, err := people.New(kept, now, random)
 	if err != nil {
@@ -119,7 +119,7 @@ func (h *house) example(_ context.Context, visit web.Visit) error {
 func storeWords(err error, data string) error {
 	words := map[string]string{
 		store.CodeLocked:  "another jointwalk uses the data folder %s; stop that one, or choose another folder with --data",
-		store.CodeDamaged: "the store in %s is damaged and was left as it is; restore a backup, or start with another --data: the phones hand in again what they hold",
+		store.CodeDamaged: "the store in %s is damaged and was left as it is; restore a backup of the folder, or start anew with another --data",
 		store.CodeDenied:  "the store in %s may not be written by this user; give it the right to",
 		store.CodeNewer:   "the store in %s was written by a later version of jointwalk; start that one",
 		store.CodeFull:    "the disk that holds %s is full; make room and start again",

@@ -80,7 +80,7 @@ export class Device {
 
   async end(): Promise<void> {
     Device.opened.delete(this);
-    await this.context?.close();
+    await this.close();
     rmSync(this.profile, { recursive: true, force: true });
   }
 
