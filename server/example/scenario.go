@@ -108,7 +108,7 @@ var stoveRegulator = fixture{
 	incidents: map[at]incident{
 		{2, 9}: {look: bubbles(20, 30, 2), mend: mended("on-spot", "scratched", "part-replaced")},
 		{7, 7}: {look: bubbles(4, 60, 1.5), mend: mended("on-spot", "dirt", "cleaned")},
-		{9, 2}: {look: bubbles(2, 60, 1), review: &record.Review{Verdict: "accept", Note: "A hundredth of the limit; left as it is."}},
+		{11, 2}: {look: bubbles(2, 60, 1), review: &record.Review{Verdict: "accept", Note: "Far below the allowance; left as it is."}},
 	},
 }
 
@@ -133,6 +133,6 @@ var pilotValve = fixture{
 	},
 	incidents: map[at]incident{
 		{3, 4}:  {look: bubbles(9, 30, 2.5), mend: mended("on-spot", "seal-worn", "seal-replaced")},
-		{10, 6}: {look: bubbles(5, 30, 2), mend: mended("later", "loose", "tightened")},
+		{11, 6}: {look: bubbles(5, 30, 2), mend: mended("later", "loose", "tightened")},
 	},
 }

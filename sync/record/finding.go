@@ -42,10 +42,12 @@ func (l *LookState) OwnFinding() bool {
 	return !l.Withdrawn && l.IsFinding() && l.Second == ""
 }
 
-// Newest returns the look that tells most of a finding now: its last second
-// look that leaks and was sized, or else the finding's own look.
+// Newest returns the look that tells most of a finding: the last second look
+// at it that leaks and was sized, or else the finding's own look. A leak that a
+// later round found at the same joint is a finding of its own and says nothing
+// of what this one was.
 func (l *LookState) Newest() *LookState {
-	if s := l.lastSecond(); s != nil && s.IsFinding() && s.Observation != nil {
+	if s := l.lastSecond(); s != nil && s.Second == l.ID && s.IsFinding() && s.Observation != nil {
 		return s
 	}
 	return l

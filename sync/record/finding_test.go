@@ -110,3 +110,16 @@ func TestNewestLookIsTheSizedOne(t *testing.T) {
 		t.Errorf("newest %s, want l3", got)
 	}
 }
+
+// What a round found stays what it was when a later round sizes a leak at the
+// same joint.
+func TestALaterRoundDoesNotResizeAFinding(t *testing.T) {
+	s := newStory(t)
+	s.look("l1", "r1", "j1", Leaks)
+	s.round("r2")
+	s.write(LookMade, "l2", Look{Round: "r2", Joint: "j1", Result: Leaks, Seconds: 20, Stayed: true, Back: true, Observation: train(3)})
+	f := s.fixture()
+	if got := f.LookByID("l1"); got.State() != SeenAgain || got.Newest().ID != "l1" {
+		t.Errorf("state %s, newest %s, want seen-again and l1", got.State(), got.Newest().ID)
+	}
+}

@@ -10,7 +10,7 @@ import './start.css';
 
 /** /setup#CODE: the first person of an installation, and what to begin with. */
 export function Setup() {
-  const linked = decodeURIComponent(location.hash.slice(1));
+  const linked = location.hash.slice(1);
   const [code, setCode] = useState(linked);
   const [name, setName] = useState('');
   const [device, setDevice] = useState(t(`start.device-${deviceKind(traits())}`));

@@ -10,7 +10,7 @@ export function secretIn(text: string): string | null {
   const clean = text.trim();
   if (!/^https?:\/\//i.test(clean)) return bare(clean);
   const secret = /\/join#([^\s#]+)$/i.exec(clean)?.[1];
-  return secret === undefined ? null : decodeURIComponent(secret);
+  return secret ?? null;
 }
 
 /** A code as it is typed: upper case, in groups of five as invitations write it. */
