@@ -106,8 +106,8 @@ var stoveRegulator = fixture{
 		joint("Step-down regulator", "regulator", "supply", 10),
 	},
 	incidents: map[at]incident{
-		{2, 9}: {look: bubbles(20, 30, 2), mend: mended("on-spot", "scratched", "part-replaced")},
-		{7, 7}: {look: bubbles(4, 60, 1.5), mend: mended("on-spot", "dirt", "cleaned")},
+		{2, 9}:  {look: bubbles(20, 30, 2), mend: mended("on-spot", "scratched", "part-replaced")},
+		{7, 7}:  {look: bubbles(4, 60, 1.5), mend: mended("on-spot", "dirt", "cleaned")},
 		{11, 2}: {look: bubbles(2, 60, 1), review: &record.Review{Verdict: "accept", Note: "Far below the allowance; left as it is."}},
 	},
 }
