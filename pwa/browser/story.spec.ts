@@ -42,6 +42,16 @@ async function startRound(page: Page): Promise<void> {
   await page.waitForURL(/\/r\/[^/]+$/);
 }
 
+/** Two seconds after the last entry the browser is killed, and opened again where it was. */
+async function killedInMidJoint(phone: Device): Promise<void> {
+  const at = phone.page.url();
+  await phone.page.waitForTimeout(2000);
+  await phone.kill();
+  await phone.start();
+  await phone.network(false);
+  await phone.page.goto(at);
+}
+
 test.afterEach(async () => {
   await Device.endAll();
   await Installation.endAll();
@@ -90,6 +100,10 @@ test('from set-up to the same numbers at a desk, with the server stopped in betw
     await thumb.tap(button(phone.page, 'Stop at the tenth'));
     await thumb.tap(button(phone.page, '¼ of the tube'));
     await expect(phone.page.getByText('of the limit')).toBeVisible();
+    const before = await phone.page.getByRole('figure').first().innerText();
+    await killedInMidJoint(phone);
+    await expect(button(phone.page, '¼ of the tube')).toHaveAttribute('aria-pressed', 'true');
+    expect(await phone.page.getByRole('figure').first().innerText()).toBe(before);
     await thumb.tap(button(phone.page, 'Save the leak'));
     await expect(phone.page.getByText('Leak saved.')).toBeVisible();
     expect(thumb.taps).toBeLessThanOrEqual(6);
