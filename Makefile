@@ -72,7 +72,7 @@ $(APP): $(MODULES) $(WASM) $(EXEC) $(TYPES) $(APP_FILES)
 	@touch $@
 
 $(BINARY): $(APP) $(ENGINE_FILES) $(SERVER_FILES) pwa/embed.go go.mod go.sum
-	go build -trimpath -ldflags='-s -w' -o $@ ./server
+	go build -trimpath -ldflags="-s -w -X main.built=$$(git rev-parse --short=12 HEAD 2>/dev/null || echo unknown)" -o $@ ./server
 
 # What the tests need beyond Go, Node and make: a browser and the tool that makes it trust a certificate.
 tools: $(MODULES)

@@ -7,7 +7,6 @@ import (
 	"io"
 	"log/slog"
 	"path/filepath"
-	"runtime/debug"
 	"time"
 	_ "time/tzdata" // sites have time zones, and a small machine has no table of them
 
@@ -62,25 +61,14 @@ func (h *house) setupLink() string {
 
 func (h *house) parts() web.Parts {
 	return web.Parts{
-		Version: version(), Public: h.options.public, Trust: h.options.trustURL(), HTTPS: h.options.secure(), App: pwa.App(),
+		Version: built, Public: h.options.public, Trust: h.options.trustURL(), HTTPS: h.options.secure(), App: pwa.App(),
 		Gate: gate{h.people}, Events: events{h.store}, Pictures: pictures{h.blobs}, Watch: watch{h.store}, Paper: printer{},
 		Example: h.example, Now: h.now, Log: h.log,
 	}
 }
 
-// version is the module's, or the revision that was built.
-func version() string {
-	info, ok := debug.ReadBuildInfo()
-	if !ok {
-		return "unknown"
-	}
-	for _, s := range info.Settings {
-		if s.Key == "vcs.revision" && len(s.Value) >= 12 {
-			return s.Value[:12]
-		}
-	}
-	return info.Main.Version
-}
+// built is the revision that was built, set by the linker.
+var built = "unknown"
 
 // example adds the invented site, its two people and its year, as if a phone had handed it in.
 func (h *house) example(_ context.Context, visit web.Visit) error {

@@ -26,7 +26,7 @@ export async function startRound(page: Page, fixture: string, change?: () => Pro
 /** Looks at the proposed group and sees nothing there. */
 export async function lookAtNext(page: Page): Promise<void> {
   await page.getByRole('button', { name: /wetted: start$/ }).click();
-  await page.getByRole('button', { name: /nothing seen$/ }).click();
+  await page.getByRole('button', { name: /^All \d+: nothing seen$/ }).click();
 }
 
 /** Opens the page of a leak at the first joint of a round. */

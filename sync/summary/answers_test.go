@@ -43,6 +43,10 @@ func TestAFixtureSaysWhatIsSo(t *testing.T) {
 		{"a leak off the test side has no share", func(s *story) {
 			s.look("l3", "j3", record.Look{Result: record.Leaks, Seconds: 20, Observation: joint7()})
 		}, SayAside + " " + SayNotLooked},
+		{"accepted as it is", func(s *story) {
+			s.look("l1", "j1", record.Look{Result: record.Leaks, Seconds: 20, Observation: joint7()})
+			s.write(record.FindingReviewed, "l1", record.Review{Verdict: "accept"})
+		}, SayAccepted + " " + SayNotLooked},
 		{"mended and waiting", func(s *story) {
 			s.look("l1", "j1", record.Look{Result: record.Leaks, Seconds: 20, Observation: joint7()})
 			s.write(record.FindingMended, "l1", record.Mend{When: "later", Cause: "loose", Action: "tightened"})

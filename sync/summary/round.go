@@ -130,7 +130,7 @@ func (d *Desk) roundSays(f *record.FixtureState, r *record.RoundState) []Phrase 
 		if j.Mark != Blank {
 			done++
 		}
-		card := &FindingCard{Figure: j.Figure}
+		card := &FindingCard{Figure: j.Figure, State: j.State}
 		t.count(j.Name, j.Circuit, j.Mark, card)
 	}
 	var program *record.Program

@@ -15,6 +15,7 @@ const (
 	SayGross       = "gross-open"       // n, names
 	SayLeaks       = "leaks-open"       // n, names
 	SayLeaksShare  = "leaks-open-share" // n, names, share of the limit in percent, sum in unit and ref
+	SayAccepted    = "accepted"         // n, names: leaks accepted as they are
 	SayAside       = "leaks-aside"      // n, names: not on the test side
 	SayWaiting     = "waiting"          // n, names
 	SayNotReached  = "not-reached"      // n, names
@@ -30,9 +31,9 @@ func phrase(code string, names []string) Phrase {
 
 // tally collects what a set of joints has to say.
 type tally struct {
-	gross, leaks, aside, waiting, notReached, partly, blank, tight []string
-	sum                                                            float64 // mol/s on the test side
-	sized                                                          bool
+	gross, leaks, accepted, aside, waiting, notReached, partly, blank, tight []string
+	sum                                                                      float64 // mol/s on the test side
+	sized                                                                    bool
 }
 
 // count adds a joint in the state that a mark shows, with its finding's card
@@ -57,6 +58,10 @@ func (t *tally) count(name, circuit string, mark Mark, card *FindingCard) {
 }
 
 func (t *tally) leak(name, circuit string, card *FindingCard) {
+	if card != nil && card.State == string(record.Accepted) {
+		t.accepted = append(t.accepted, name)
+		return
+	}
 	if circuit != "test" {
 		t.aside = append(t.aside, name)
 		return
@@ -81,6 +86,7 @@ func (t *tally) phrases(y yard) []Phrase {
 		out = append(out, t.leaksPhrase(y))
 	}
 	add(SayAside, t.aside)
+	add(SayAccepted, t.accepted)
 	add(SayWaiting, t.waiting)
 	add(SayNotReached, t.notReached)
 	add(SayPartly, t.partly)

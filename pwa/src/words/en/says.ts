@@ -14,12 +14,17 @@ export const says = {
     other: '{n} leaks off the test side: {names}.',
   },
   'says.gross-open': { one: 'One gross leak open: {names}.', other: '{n} gross leaks open: {names}.' },
+  'says.accepted': {
+    one: '{names} leaks and was accepted as it is.',
+    other: '{names} leak and were accepted as they are.',
+  },
   'says.waiting': {
     one: '{names} was mended and waits for its second look.',
     other: '{names} were mended and wait for their second look.',
   },
   'says.partly': { one: '{names} was seen only partly.', other: '{names} were seen only partly.' },
   'says.not-reached': { one: '{names} was not reached.', other: '{names} were not reached.' },
+  'says.accepted-many': '{n} leaks were accepted as they are.',
   'says.waiting-many': '{n} joints were mended and wait for their second look.',
   'says.partly-many': '{n} joints were seen only partly.',
   'says.not-reached-many': '{n} joints were not reached.',

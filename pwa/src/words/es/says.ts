@@ -17,12 +17,17 @@ export const says: Catalogue<keyof typeof english> = {
     other: '{n} fugas fuera del lado de ensayo: {names}.',
   },
   'says.gross-open': { one: 'Una fuga grande abierta: {names}.', other: '{n} fugas grandes abiertas: {names}.' },
+  'says.accepted': {
+    one: 'Fuga aceptada tal como está: {names}.',
+    other: 'Fugas aceptadas tal como están: {names}.',
+  },
   'says.waiting': {
     one: '{names}: reparada, falta mirarla otra vez.',
     other: '{names}: reparadas, falta mirarlas otra vez.',
   },
   'says.partly': { one: '{names}: vista solo en parte.', other: '{names}: vistas solo en parte.' },
   'says.not-reached': { one: '{names}: no se alcanzó.', other: '{names}: no se alcanzaron.' },
+  'says.accepted-many': '{n} fugas aceptadas tal como están.',
   'says.waiting-many': '{n} juntas reparadas, falta mirarlas otra vez.',
   'says.partly-many': '{n} juntas vistas solo en parte.',
   'says.not-reached-many': '{n} juntas sin alcanzar.',
