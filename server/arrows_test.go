@@ -26,6 +26,7 @@ var arrows = []arrow{
 	{"server/people/...", "server/store/...", "people are rows of the store"},
 	{"server/example/...", "sync/journal/...", "the invented year is written as lines"},
 	{"server/example/...", "sync/record/...", "of known kinds"},
+	{"server/example/...", "sync/summary/...", "with the figures that would have stood on the phone"},
 	{"server/web/...", "sync/...", "web hands screens' questions and phones' lines on"},
 	{"pwa/core/...", "sync/...", "the phone's door to the journal and the answers"},
 	{"pwa/core", "pwa/core/engine", "the door is thin; what stands behind it is tested without a browser"},

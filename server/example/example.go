@@ -99,6 +99,9 @@ func quiet(round, joint string) record.Look {
 func (w *writer) incident(in incident, round, joint string) {
 	look := in.look
 	look.Round, look.Joint, look.Stayed, look.Back = round, joint, true, look.Result != record.Partly
+	if look.Observation != nil {
+		look.Shown = w.shown(round, joint, look.Observation)
+	}
 	id := w.id()
 	w.write(record.LookMade, id, "", look)
 	if in.mend != nil {

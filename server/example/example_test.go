@@ -89,6 +89,10 @@ func TestTheScreensHaveSomethingToShow(t *testing.T) {
 		if f.Mark != summary.Burst && f.Figure == nil && f.State == "open" {
 			t.Errorf("%s has no figure: %s", f.JointName, f.CannotSay)
 		}
+		whole, err := d.Finding(summary.FindingQuestion{ID: f.ID})
+		if err != nil || !whole.Agrees || (whole.Shown == nil) != (f.Mark == summary.Burst || whole.Observation == nil) {
+			t.Errorf("%s: shown %+v, agrees %v, %v", f.JointName, whole.Shown, whole.Agrees, err)
+		}
 	}
 }
 

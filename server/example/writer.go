@@ -9,6 +9,7 @@ import (
 
 	"jointwalk/sync/journal"
 	"jointwalk/sync/record"
+	"jointwalk/sync/summary"
 )
 
 // writer appends events to a log in memory. The first failure stays.
@@ -16,6 +17,7 @@ type writer struct {
 	scene Scene
 	log   *journal.Log
 	lines []journal.Line
+	book  *record.Book // what stands so far, as a phone would hold it
 	at    time.Time
 	by    string
 	about journal.About
@@ -23,7 +25,7 @@ type writer struct {
 }
 
 func newWriter(s Scene) (*writer, error) {
-	w := &writer{scene: s, by: s.Technician, at: s.Now.AddDate(-1, 0, -7)}
+	w := &writer{scene: s, book: record.NewBook(), by: s.Technician, at: s.Now.AddDate(-1, 0, -7)}
 	id := w.id()
 	if w.err != nil {
 		return nil, w.err
@@ -70,5 +72,22 @@ func (w *writer) write(kind record.Kind, of, base string, body any) string {
 		return ""
 	}
 	w.lines = append(w.lines, lines...)
+	for _, line := range lines {
+		event, err := journal.Parse(line)
+		if err != nil {
+			w.fail(err)
+		}
+		w.book.Add(event)
+	}
 	return id
+}
+
+// shown is what would have stood on the phone's screen for an observation.
+func (w *writer) shown(round, joint string, o *record.Observation) *record.Shown {
+	desk := summary.Desk{Book: w.book, Names: summary.Names{Sites: []summary.SiteName{{ID: w.scene.Site}}}}
+	answer, err := desk.Estimate(summary.EstimateQuestion{Round: round, Joint: joint, Observation: *o})
+	if err != nil {
+		w.fail(err)
+	}
+	return answer.Shown
 }

@@ -79,8 +79,9 @@ func worst(marks []Mark) Mark {
 	return grave
 }
 
-// kept is how many looks a strip shows.
-const kept = 12
+// kept is how many looks a joint's card holds: a year of rounds with a second
+// look in each.
+const kept = 24
 
 // strip is a joint's last looks, oldest first.
 func strip(j *record.JointState) []LookMark {

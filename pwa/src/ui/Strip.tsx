@@ -8,9 +8,13 @@ export interface StripLook {
   time: string;
 }
 
+/** How many marks fit beside a joint's name. */
+const most = 12;
+
 /** The marks of a joint's last looks, oldest first, read out as one text. */
-export function Strip({ looks }: { looks: readonly StripLook[] }) {
-  if (looks.length === 0) return null;
+export function Strip({ looks: all }: { looks: readonly StripLook[] }) {
+  if (all.length === 0) return null;
+  const looks = all.slice(-most);
   const text = looks.map((look) => `${day(look.time)}: ${said('mark', look.mark)}`).join('; ');
   return (
     <span class="strip" role="img" aria-label={t('strip.label', { names: text })}>
