@@ -109,6 +109,7 @@ test('numbers: a comma is a dot, none and zero are asked for again, and the rest
   const leak = page.url();
   await page.goto(`${server.address}/phone`);
   await page.getByText('Español').click();
+  await expect(page.locator('html')).toHaveAttribute('lang', 'es');
   await page.goto(leak);
   await button(/^Tamaño en milímetros/).click();
   await page.getByRole('button', { name: 'Borrar' }).click();

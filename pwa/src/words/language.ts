@@ -33,14 +33,14 @@ export function preferred(): Language {
   return 'en';
 }
 
-/** Speak a language from now on and keep the choice on this device. */
+/** Speak a language from now on and keep the choice on this device, first, so that leaving the page at once does not lose it. */
 export async function choose(next: Language): Promise<void> {
-  await speak(next);
   try {
     localStorage.setItem(key, next);
   } catch {
     // A browser that keeps nothing still speaks the language until it is closed.
   }
+  await speak(next);
 }
 
 /** Speak a language without keeping the choice; sets the page's `lang`. */
