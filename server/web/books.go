@@ -13,12 +13,12 @@ import (
 type books struct {
 	events Events
 	mu     sync.Mutex
-	book   *record.Book
+	desk   *summary.Desk     // over the one book; its names are those of the caller
 	upto   map[string]uint64 // site → n of the last event in the book
 }
 
 func newBooks(events Events) *books {
-	return &books{events: events, book: record.NewBook(), upto: map[string]uint64{}}
+	return &books{events: events, desk: summary.NewDesk(record.NewBook(), summary.Names{}), upto: map[string]uint64{}}
 }
 
 // with catches up with the sites that names holds and lets ask read: one caller at a time, since a book
@@ -31,7 +31,8 @@ func (b *books) with(names summary.Names, ask func(*summary.Desk) error) error {
 			return err
 		}
 	}
-	return ask(&summary.Desk{Book: b.book, Names: names})
+	b.desk.Names = names
+	return ask(b.desk)
 }
 
 func (b *books) catchUp(site string) error {
@@ -47,7 +48,7 @@ func (b *books) catchUp(site string) error {
 			if err != nil {
 				return err
 			}
-			b.book.Add(event)
+			b.desk.Book.Add(event)
 			b.upto[site] = p.Receipt.N
 		}
 	}

@@ -41,7 +41,6 @@ type FixtureCard struct {
 	Mark      Mark     `json:"mark"`
 	Says      []Phrase `json:"says"`
 	OpenRound string   `json:"openRound,omitempty"`
-	LastLook  string   `json:"lastLook,omitempty"`
 }
 
 // TagQuestion asks which fixture carries a tag. Text is what was scanned or
@@ -98,7 +97,6 @@ type ProgramCard struct {
 	Allowance string         `json:"allowance"`
 	Unit      string         `json:"unit"`
 	Ref       string         `json:"ref"`
-	Energy    string         `json:"energy,omitempty"`
 	Set       Stamp          `json:"set"`
 }
 
@@ -162,22 +160,21 @@ type Round struct {
 
 // RoundJoint is a joint within a round: what this round saw of it.
 type RoundJoint struct {
-	ID       string         `json:"id"`
-	Name     string         `json:"name"`
-	Kind     string         `json:"kind"`
-	Circuit  string         `json:"circuit"`
-	Tube     *record.Amount `json:"tube,omitempty"`
-	Mark     Mark           `json:"mark"`
-	Before   Mark           `json:"before"`
-	Finding  string         `json:"finding,omitempty"`
-	State    string         `json:"state,omitempty"`
-	Figure   *Figure        `json:"figure,omitempty"`
-	LookID   string         `json:"lookId,omitempty"`
-	EventID  string         `json:"eventId,omitempty"`
-	Why      string         `json:"why,omitempty"`
-	Seconds  float64        `json:"seconds,omitempty"`
-	Retired  bool           `json:"retired,omitempty"`
-	Priority string         `json:"priority,omitempty"`
+	ID      string         `json:"id"`
+	Name    string         `json:"name"`
+	Kind    string         `json:"kind"`
+	Circuit string         `json:"circuit"`
+	Tube    *record.Amount `json:"tube,omitempty"`
+	Mark    Mark           `json:"mark"`
+	Before  Mark           `json:"before"`
+	Finding string         `json:"finding,omitempty"`
+	State   string         `json:"state,omitempty"`
+	Figure  *Figure        `json:"figure,omitempty"`
+	LookID  string         `json:"lookId,omitempty"`
+	EventID string         `json:"eventId,omitempty"`
+	Why     string         `json:"why,omitempty"`
+	Seconds float64        `json:"seconds,omitempty"`
+	Retired bool           `json:"retired,omitempty"`
 }
 
 // Unseen bounds what the joints with nothing seen may still leak together:

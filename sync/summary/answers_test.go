@@ -220,12 +220,34 @@ func TestEveryQuestionIsAnsweredByName(t *testing.T) {
 	if len(questions) != 7 {
 		t.Errorf("%d questions, the table above has 7", len(questions))
 	}
-	if _, err := Ask(s.desk(), "weather", nil); AsFault(err).Code != UnknownQuestion {
+	if _, err := Ask(s.desk(), "weather", nil); faultCode(err) != UnknownQuestion {
 		t.Errorf("unknown question: %v", err)
 	}
-	if _, err := Ask(s.desk(), "home", []byte(`[`)); AsFault(err).Code != BadQuestion {
+	if _, err := Ask(s.desk(), "home", []byte(`[`)); faultCode(err) != BadQuestion {
 		t.Errorf("bad question: %v", err)
 	}
+}
+
+// A desk remembers its estimates, and still follows an edit of the joint.
+func TestARememberedEstimateFollowsItsJoint(t *testing.T) {
+	s := leaking(t)
+	desk := s.desk()
+	if f := must[Finding](t)(desk.Finding(FindingQuestion{ID: "l1"})); f.Card.Share == nil {
+		t.Fatal("a leak on the test side has a share")
+	}
+	clamp := "clamp"
+	s.write(record.JointEdited, "j1", record.JointEdit{Circuit: &clamp})
+	if f := must[Finding](t)(desk.Finding(FindingQuestion{ID: "l1"})); f.Card.Share != nil {
+		t.Errorf("share %+v of a joint that is off the test side now", f.Card.Share)
+	}
+}
+
+func faultCode(err error) string {
+	var fault *Fault
+	if !errors.As(err, &fault) {
+		return ""
+	}
+	return fault.Code
 }
 
 func TestFindingsByWish(t *testing.T) {

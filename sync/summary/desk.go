@@ -2,7 +2,6 @@ package summary
 
 import (
 	"encoding/json"
-	"errors"
 
 	"jointwalk/sync/record"
 )
@@ -25,13 +24,13 @@ type SiteName struct {
 type Desk struct {
 	Book  *record.Book
 	Names Names
-	memo  map[string]Estimate
+	memo  map[remembered]Estimate
 }
 
 // NewDesk returns a desk that remembers the estimates it made; one without
 // memory is made by a literal.
 func NewDesk(book *record.Book, names Names) *Desk {
-	return &Desk{Book: book, Names: names, memo: map[string]Estimate{}}
+	return &Desk{Book: book, Names: names, memo: map[remembered]Estimate{}}
 }
 
 // The codes of a Fault.
@@ -114,13 +113,4 @@ func (d *Desk) seen(f *record.FixtureState, code string) (*record.FixtureState, 
 		return nil, &Fault{Code: code}
 	}
 	return f, nil
-}
-
-// AsFault returns err as a Fault, with BadQuestion for any other error.
-func AsFault(err error) *Fault {
-	var fault *Fault
-	if errors.As(err, &fault) {
-		return fault
-	}
-	return &Fault{Code: BadQuestion, Field: err.Error()}
 }

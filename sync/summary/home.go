@@ -26,9 +26,6 @@ func (d *Desk) fixtureCard(f *record.FixtureState) FixtureCard {
 	if r := f.OpenRound(); r != nil {
 		card.OpenRound = r.ID
 	}
-	if n := len(f.Looks); n > 0 {
-		card.LastLook = f.Looks[n-1].Made.Time
-	}
 	return card
 }
 

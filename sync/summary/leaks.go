@@ -13,15 +13,24 @@ func (d *Desk) estimateOf(f *record.FixtureState, l *record.LookState) Estimate 
 	if newest.Observation == nil {
 		return Estimate{CannotSay: "not-sized"}
 	}
-	key := newest.ID + " " + newest.Story[len(newest.Story)-1].Done.Event
+	scene := sceneOf(f, f.Round(newest.Round), newest.Joint)
+	key := remembered{newest.ID, newest.Story[len(newest.Story)-1].Done.Event, scene.circuit, scene.program}
 	if e, known := d.memo[key]; known {
 		return e
 	}
-	e := sizeUp(newest.Observation, sceneOf(f, f.Round(newest.Round), newest.Joint))
+	e := sizeUp(newest.Observation, scene)
 	if d.memo != nil {
 		d.memo[key] = e
 	}
 	return e
+}
+
+// remembered is all that an estimate follows from and that events may change:
+// the look with its last amendment, the joint's circuit, the round's program
+// (versions never change; a replay makes them anew, and then the estimate too).
+type remembered struct {
+	look, step, circuit string
+	program             *record.Program
 }
 
 // findingCard is a finding in a list.
