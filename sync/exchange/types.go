@@ -41,6 +41,7 @@ type Incoming struct {
 	Hash    string
 	Receipt Receipt
 	Aside   string // not "": set aside with this code
+	To      string // the site that this event moves its fixture to, "" for all others
 }
 
 // Verdict says what became of one pushed line. Log and Seq are zero for a line that could not be parsed.
