@@ -145,7 +145,8 @@ func TestGlanceAgreesWithParse(t *testing.T) {
 }
 
 func TestReceipt(t *testing.T) {
-	for _, r := range []Receipt{{N: 1, At: "2026-03-04T05:06:07.089Z", From: "d"}, {N: MaxNumber, At: "2026-03-04T05:06:07.089Z", Offset: -86400000, From: "d"}} {
+	for _, r := range []Receipt{{N: 1, At: "2026-03-04T05:06:07.089Z", From: "d"}, {N: MaxNumber, At: "2026-03-04T05:06:07.089Z", Offset: -86400000, From: "d"},
+		{N: 7, At: "2026-03-04T05:06:07.089Z", Offset: 1, From: "d", Seal: strings.Repeat("0f", 32)}} {
 		buf := AppendReceipt(nil, r)
 		fast, ok := glanceReceipt(buf)
 		slow, err := ParseReceipt(append(bytes.TrimSuffix(buf, []byte("}")), `,"later":1}`...))
@@ -156,10 +157,28 @@ func TestReceipt(t *testing.T) {
 	for _, bad := range []string{"", "{}", `{"n":0,"at":"2026-03-04T05:06:07.089Z","offset":0,"from":"d"}`,
 		`{"n":01,"at":"2026-03-04T05:06:07.089Z","offset":0,"from":"d"}`, `{"n":1,"at":"today","offset":0,"from":"d"}`,
 		`{"n":1,"at":"2026-03-04T05:06:07.089Z","offset":0,"from":""}`, `{"n":1,"at":"2026-03-04T05:06:07.089Z","offset":9223372036854775808,"from":"d"}`,
-		`{"n":1,"at":"2026-03-04T05:06:07.089Z","offset":0,"from":"d"}x`} {
+		`{"n":1,"at":"2026-03-04T05:06:07.089Z","offset":0,"from":"d"}x`, `{"n":1,"at":"2026-03-04T05:06:07.089Z","offset":18446744073709551615,"from":"d"}`,
+		`{"n":1,"at":"2026-03-04T05:06:07.089Z","offset":0,"from":"d","seal":"xy"}`, `{"n":1,"at":"2026-03-04T05:06:07.089Z","offset":0,"from":"d","seal":"AB"}`,
+		`{"n":1,"at":"2026-03-04T05:06:07.089Z","offset":0,"from":"d","seal":"` + strings.Repeat("0", 65) + `"}`} {
 		if r, err := ParseReceipt([]byte(bad)); CodeOf(err) != CodeBadLine {
 			t.Errorf("%s was taken: %+v", bad, r)
 		}
+	}
+}
+
+func TestReceiptFormsOfTheSeal(t *testing.T) {
+	bare := `{"n":1,"at":"2026-03-04T05:06:07.089Z","offset":-3,"from":"d"`
+	for form, seal := range map[string]string{bare + "}": "", bare + `,"seal":""}`: "", bare + `,"seal":"0f"}`: "0f",
+		`{"seal":"0f",` + bare[1:] + "}": "0f", bare + `,"seal":"0f","later":1}`: "0f"} {
+		if r, err := ParseReceipt([]byte(form)); err != nil || r.Seal != seal || r.Offset != -3 {
+			t.Errorf("%s: %+v %v", form, r, err)
+		}
+	}
+	if got := string(AppendReceipt(nil, must(ParseReceipt([]byte(bare+"}"))))); got != bare+"}" {
+		t.Errorf("a receipt without a seal became %s", got)
+	}
+	if !isReceipt([]byte(bare+`,"seal":"0f"}`)) || !isReceipt([]byte(bare+`,"seal":"0f","later":1}`)) {
+		t.Error("a sealed receipt in a feed's file is not known")
 	}
 }
 

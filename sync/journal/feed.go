@@ -1,5 +1,7 @@
 package journal
 
+import "bytes"
+
 // Feed is what was pulled of one site: events with their receipts, in the order they came. In its
 // file the two lines of a pair follow each other.
 type Feed struct {
@@ -7,8 +9,7 @@ type Feed struct {
 	mark    string
 	log     *Log // witnesses ticks; nil in tests of the feed alone
 	entries []feedEntry
-	held    map[feedKey]struct{}
-	logs    map[string]uint32
+	whole   heldSet // what is held with its receipt
 	damage  Damage
 }
 
@@ -19,15 +20,8 @@ type feedEntry struct {
 	key           feedKey
 }
 
-// feedKey is the identity of an event. The checksum keeps both sides of a fork.
-type feedKey struct {
-	log uint32
-	seq uint64
-	sum uint32
-}
-
 func openFeed(t *tape, data []byte, mark string, log *Log) *Feed {
-	f := &Feed{tape: t, mark: mark, log: log, held: map[feedKey]struct{}{}, logs: map[string]uint32{}}
+	f := &Feed{tape: t, mark: mark, log: log}
 	s := scanner{data: data}
 	var open *feedEntry // an event that waits for its receipt
 	for p, ok := s.next(); ok; p, ok = s.next() {
@@ -71,14 +65,14 @@ func (f *Feed) take(p piece, open *feedEntry) *feedEntry {
 	}
 	if ok {
 		f.witness(g.tick)
-		open = &feedEntry{offset: p.offset, line: int32(len(p.line)), key: f.key(&g, p.sum)}
+		open = &feedEntry{offset: p.offset, line: int32(len(p.line)), key: feedKey{f.whole.place(g.log), g.seq, p.sum}}
 	}
 	return open
 }
 
 func (f *Feed) hold(e feedEntry) {
 	f.entries = append(f.entries, e)
-	f.held[e.key] = struct{}{}
+	f.whole.add(e.key)
 }
 
 func (f *Feed) witness(tick uint64) {
@@ -87,34 +81,23 @@ func (f *Feed) witness(tick uint64) {
 	}
 }
 
-func (f *Feed) key(g *glimpse, sum uint32) feedKey {
-	n, ok := f.logs[string(g.log)]
-	if !ok {
-		n = uint32(len(f.logs))
-		f.logs[string(g.log)] = n
-	}
-	return feedKey{log: n, seq: g.seq, sum: sum}
-}
-
 // Append keeps the pairs that it does not hold yet, with one write and one flush, and gives
 // those back. Appending the same again does nothing. Ticks are witnessed by the own log.
 // Errors: CodeBadLine or CodeLineTooLong for a pair that is none, and those of a write; then nothing is kept.
 func (f *Feed) Append(pairs []Pair) (added []Pair, err error) {
 	var buf []byte
 	var entries []feedEntry
-	batch := map[feedKey]struct{}{}
+	batch := heldSet{}
 	top := uint64(0)
 	for _, p := range pairs {
 		e, tick, err := f.entry(p, f.tape.end+int64(len(buf)))
 		if err != nil {
 			return nil, err
 		}
-		_, here := f.held[e.key]
-		_, again := batch[e.key]
-		if here || again {
+		if f.whole.has(e.key) || batch.has(e.key) {
 			continue
 		}
-		batch[e.key] = struct{}{}
+		batch.add(e.key)
 		top = max(top, tick)
 		buf = frame(frame(buf, p.Line), AppendReceipt(nil, p.Receipt))
 		entries, added = append(entries, e), append(added, p)
@@ -144,9 +127,8 @@ func (f *Feed) entry(p Pair, offset int64) (feedEntry, uint64, error) {
 	if !p.Receipt.whole() {
 		return feedEntry{}, 0, fault(CodeBadLine, "receipt")
 	}
-	g := glimpse{log: []byte(e.Log), seq: e.Seq}
 	return feedEntry{offset: offset, line: int32(len(p.Line)), receipt: int32(len(AppendReceipt(nil, p.Receipt))),
-		key: f.key(&g, checksum(p.Line))}, e.Tick, nil
+		key: feedKey{f.whole.place([]byte(e.Log)), e.Seq, checksum(p.Line)}}, e.Tick, nil
 }
 
 // Each calls visit with every pair in the order pulled, until visit returns false. A pair whose
@@ -156,15 +138,14 @@ func (f *Feed) Each(visit func(Pair) bool) error {
 	if err != nil {
 		return err
 	}
-	for _, e := range f.entries {
-		line, rest := data[e.offset:e.offset+int64(e.line)], data[e.offset+int64(e.line)+frameExtra:]
-		p := Pair{Line: append(Line{}, line...)}
-		if e.receipt > 0 {
-			if p.Receipt, err = ParseReceipt(rest[:e.receipt]); err != nil {
-				return &Fault{Code: CodeReadFailed, Cause: err}
-			}
-		} else if _, again := f.held[e.key]; again {
+	for i := range f.entries {
+		e := &f.entries[i]
+		if e.receipt == 0 && f.whole.has(e.key) {
 			continue
+		}
+		p, err := e.pair(data[e.offset:])
+		if err != nil {
+			return err
 		}
 		if !visit(p) {
 			break
@@ -173,8 +154,61 @@ func (f *Feed) Each(visit func(Pair) bool) error {
 	return nil
 }
 
+// pair is the entry's pair within the bytes of its file from its offset on.
+func (e *feedEntry) pair(data []byte) (p Pair, err error) {
+	p.Line = bytes.Clone(data[:e.line])
+	if e.receipt == 0 {
+		return p, nil
+	}
+	from := e.line + frameExtra
+	if p.Receipt, err = ParseReceipt(data[from : from+e.receipt]); err != nil {
+		return p, &Fault{Code: CodeReadFailed, Cause: err}
+	}
+	return p, nil
+}
+
+// After gives the pairs, with whole receipts, whose seq is beyond upto of their log, in the order held, at
+// most most pairs and size bytes (the first is given even when it is longer). Error: CodeReadFailed.
+func (f *Feed) After(upto Frontier, most, size int) (pairs []Pair, err error) {
+	seen := f.whole.seen(upto)
+	for i := range f.entries {
+		e := &f.entries[i]
+		if e.receipt == 0 || e.key.seq <= seen[e.key.log] {
+			continue
+		}
+		size -= int(e.line+e.receipt) + 2
+		if len(pairs) == most || len(pairs) > 0 && size < 0 {
+			break
+		}
+		p, err := f.read(e)
+		if err != nil {
+			return nil, err
+		}
+		pairs = append(pairs, p)
+	}
+	return pairs, nil
+}
+
+// read gives one whole pair; its event is held against its checksum again.
+func (f *Feed) read(e *feedEntry) (Pair, error) {
+	data, err := f.tape.read(e.offset, int64(e.line+e.receipt)+2*frameExtra)
+	if err != nil {
+		return Pair{}, err
+	}
+	if checksum(data[:e.line]) != e.key.sum {
+		return Pair{}, fault(CodeReadFailed, "a line changed since it was indexed")
+	}
+	return e.pair(data)
+}
+
+// Has says whether an event is held with its receipt, whichever side of a fork.
+func (f *Feed) Has(log string, seq uint64) bool { return f.whole.hasAny(log, seq) }
+
+// Frontier is the highest seq held of each log. What a log wrote of other sites is not here: there are holes below it.
+func (f *Feed) Frontier() Frontier { return f.whole.frontier() }
+
 // Len is the number of whole pairs held.
-func (f *Feed) Len() int { return len(f.held) }
+func (f *Feed) Len() int { return f.whole.n }
 
 // Mark changes whenever the feed begins anew in another file: a cursor is good only with the mark it was kept with.
 func (f *Feed) Mark() string { return f.mark }

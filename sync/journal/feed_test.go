@@ -158,3 +158,102 @@ func TestFeedReadErrors(t *testing.T) {
 		t.Error(err)
 	}
 }
+
+// twoLogs is a feed with the lines of two logs in turn, sealed.
+func twoLogs(t *testing.T) (*Feed, []Pair, []*badfile.File) {
+	p, files := newPool(t, 6)
+	f := must(p.Site("site-1"))
+	a, b := pairs(t, logA, 0, 6), pairs(t, logB, 0, 6)
+	all := []Pair{a[1], b[0], a[3], b[1], a[0], b[5]}
+	for i := range all {
+		all[i].Receipt.Seal = strings.Repeat("5e", 32)
+	}
+	must(f.Append(all))
+	return f, all, files
+}
+
+func TestFeedKnowsWhatItHolds(t *testing.T) {
+	f, all, files := twoLogs(t)
+	for range 2 {
+		for log, seqs := range map[string][]uint64{logA: {1, 2, 4}, logB: {1, 2, 6}, uid(9): nil} {
+			for seq := uint64(0); seq < 9; seq++ {
+				want := false
+				for _, s := range seqs {
+					want = want || s == seq
+				}
+				if f.Has(log, seq) != want {
+					t.Errorf("Has(%s, %d) is %v", log, seq, !want)
+				}
+			}
+		}
+		if upto := f.Frontier(); len(upto) != 2 || upto[logA] != 4 || upto[logB] != 6 {
+			t.Error(upto)
+		}
+		p, _ := restart(t, files, 0, uid(2))
+		f = must(p.Site("site-1"))
+	}
+	if got := must(f.After(nil, 9, 1<<20)); !same(whole(got), whole(all)) {
+		t.Error("a restart finds other pairs, or no seals")
+	}
+}
+
+func TestFeedAfter(t *testing.T) {
+	f, all, _ := twoLogs(t)
+	bytes := func(pairs []Pair) (n int) {
+		for _, p := range pairs {
+			n += len(p.Line) + len(AppendReceipt(nil, p.Receipt)) + 2
+		}
+		return n
+	}
+	for _, c := range []struct {
+		upto       Frontier
+		most, size int
+		want       []Pair
+	}{
+		{nil, 99, 1 << 20, all}, {Frontier{logA: 2}, 99, 1 << 20, []Pair{all[1], all[2], all[3], all[5]}}, {Frontier{logA: 4, logB: 6, uid(9): 3}, 9, 1 << 20, nil},
+		{nil, 2, 1 << 20, all[:2]}, {nil, 9, 1, all[:1]}, {nil, 9, bytes(all[:3]), all[:3]}, {nil, 9, bytes(all[:3]) - 1, all[:2]}, {nil, 0, 1 << 20, nil},
+	} {
+		if got := must(f.After(c.upto, c.most, c.size)); !same(whole(got), whole(c.want)) {
+			t.Errorf("After(%v, %d, %d): %d pairs, want %d", c.upto, c.most, c.size, len(got), len(c.want))
+		}
+	}
+}
+
+// An event without its receipt is not held: neither told nor given, until it was pulled again.
+func TestFeedAfterLeavesOutWhatLostItsReceipt(t *testing.T) {
+	all := pairs(t, logB, 0, 3)
+	p, files := newPool(t, 6)
+	must(must(p.Site("site-1")).Append(all))
+	data := files[2].Bytes()
+	data[bytes.Index(data, []byte(`{"n":3`))+2] ^= 1
+	data = frame(data, written(t, logA, 1)[0]) // so that it does not stand at the end
+	data = frame(data, AppendReceipt(nil, all[0].Receipt))
+	files[2] = badfile.New(data)
+	p, _ = restart(t, files, 0, uid(2))
+	f := must(p.Site("site-1"))
+	if got := must(f.After(Frontier{logA: 1}, 9, 1<<20)); !same(whole(got), whole(all[:2])) || f.Has(logB, 3) || f.Frontier()[logB] != 2 {
+		t.Errorf("%d pairs, frontier %v", len(got), f.Frontier())
+	}
+	must(f.Append(all))
+	if got := must(f.After(Frontier{logA: 1}, 9, 1<<20)); !same(whole(got), whole(all)) || !f.Has(logB, 3) {
+		t.Errorf("pulled again: %d pairs", len(got))
+	}
+}
+
+func TestFeedAfterSeesALineThatChanged(t *testing.T) {
+	f := &Memory{}
+	feed := openFeed(&tape{file: f}, nil, "m", nil)
+	all := pairs(t, logB, 0, 1)
+	must(feed.Append(all))
+	for name, at := range map[string]int{"event": 30, "receipt": len(all[0].Line) + frameExtra + 1} {
+		f.data[at] ^= 1
+		if _, err := feed.After(nil, 9, 1<<20); CodeOf(err) != CodeReadFailed {
+			t.Errorf("%s: %v", name, err)
+		}
+		f.data[at] ^= 1
+	}
+	f.data = f.data[:40]
+	if _, err := feed.After(nil, 9, 1<<20); CodeOf(err) != CodeReadFailed {
+		t.Error(err)
+	}
+}

@@ -60,6 +60,9 @@ func (h *head) take(key string) {
 	h.rest = h.rest[len(key):]
 }
 
+// next says whether c comes next.
+func (h *head) next(c byte) bool { return h.ok && len(h.rest) > 0 && h.rest[0] == c }
+
 // text reads a string value that has no escapes, and its closing quote.
 func (h *head) text(key string) []byte {
 	h.take(key)

@@ -262,6 +262,21 @@ func (l *Log) Count(upto Frontier) int {
 	return n
 }
 
+// Oldest is the oldest line beyond upto that can be read; false when there is none.
+func (l *Log) Oldest(upto Frontier) (Line, bool) {
+	seen := l.seen(upto)
+	for i := range l.entries {
+		e := &l.entries[i]
+		if e.seq <= seen[e.log] {
+			continue
+		}
+		if line, err := l.read(e); err == nil {
+			return line, true
+		}
+	}
+	return nil, false
+}
+
 // seen is upto by the log's place in logs.
 func (l *Log) seen(upto Frontier) []uint64 {
 	seen := make([]uint64, len(l.logs))

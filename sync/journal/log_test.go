@@ -194,6 +194,26 @@ func TestAfter(t *testing.T) {
 	}
 }
 
+func TestOldest(t *testing.T) {
+	f := &Memory{}
+	l := must(OpenLog(f, logA))
+	all := must(l.Append(drafts(0, 3)))
+	l.Renew(logB)
+	all = append(all, must(l.Append(drafts(3, 4)))...)
+	for i, upto := range []Frontier{nil, {logA: 1}, {logA: 2}, {logA: 3}} {
+		if got, ok := l.Oldest(upto); !ok || string(got) != string(all[i]) {
+			t.Errorf("beyond %v: %s", upto, got)
+		}
+	}
+	if got, ok := l.Oldest(Frontier{logA: 3, logB: 1}); ok {
+		t.Errorf("%s", got)
+	}
+	f.data[30] ^= 1
+	if got, ok := l.Oldest(nil); !ok || string(got) != string(all[1]) {
+		t.Errorf("the first line that can be read: %s", got)
+	}
+}
+
 func TestAfterSeesALineThatChanged(t *testing.T) {
 	f := &Memory{}
 	l := must(OpenLog(f, logA))

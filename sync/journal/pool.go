@@ -61,6 +61,7 @@ func OpenPool(slots []Slot, id string) (*Pool, error) {
 		}
 	}
 	for _, s := range p.slots {
+		s.tape.remember(s.data)
 		s.data = nil
 	}
 	return p, nil
@@ -129,6 +130,18 @@ func (p *Pool) claim(stream string, rest []byte, spare int, none string) (*slot,
 func (p *Pool) release(s *slot) error {
 	s.header, s.active = header{}, false
 	return s.tape.cut(0)
+}
+
+// Check is for a return to view, when handles may have died: it says whether every file still answers, is
+// as long as it was left, and ends in what was last written to it. Error: CodeReadFailed; then the pool is
+// to be opened anew with new handles.
+func (p *Pool) Check() error {
+	for _, s := range p.slots {
+		if err := s.tape.check(); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // Log is the device's own log.

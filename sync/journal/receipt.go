@@ -6,16 +6,20 @@ import (
 	"strconv"
 )
 
+// maxSeal bounds a Seal in characters.
+const maxSeal = 64
+
 // Receipt is what the server adds to an event. It stands outside the line and travels with it.
 // The zero Receipt means that the server has not answered yet.
 type Receipt struct {
-	N      uint64 `json:"n"`      // place in the site's feed, dense from 1
-	At     string `json:"at"`     // the server's clock, TimeLayout
-	Offset int64  `json:"offset"` // the sender's clock minus the server's, ms
-	From   string `json:"from"`   // id of the device that sent it
+	N      uint64 `json:"n"`              // place in the site's feed, dense from 1
+	At     string `json:"at"`             // the server's clock, TimeLayout
+	Offset int64  `json:"offset"`         // the sender's clock minus the server's, ms
+	From   string `json:"from"`           // id of the device that sent it
+	Seal   string `json:"seal,omitempty"` // hex, by which the server knows its own word again; "" on older receipts
 }
 
-// ParseReceipt reads a receipt. It is strict about n, at and from; unknown fields are let through. Error: CodeBadLine.
+// ParseReceipt reads a receipt. It is strict about n, at, from and seal; unknown fields are let through. Error: CodeBadLine.
 func ParseReceipt(line []byte) (Receipt, error) {
 	if r, ok := glanceReceipt(line); ok {
 		return r, nil
@@ -32,50 +36,65 @@ func ParseReceipt(line []byte) (Receipt, error) {
 
 func (r *Receipt) whole() bool {
 	return r.N >= 1 && r.N <= MaxNumber && isTime(r.At) && isToken(r.From) &&
-		r.Offset >= -MaxNumber && r.Offset <= MaxNumber
+		r.Offset >= -MaxNumber && r.Offset <= MaxNumber && len(r.Seal) <= maxSeal && isHex(r.Seal, len(r.Seal))
 }
 
 // glanceReceipt reads a receipt in the one order that this package writes, by bytes, to its very end.
 func glanceReceipt(line []byte) (Receipt, bool) {
-	n, offset, at, from, ok := receiptFields(line)
+	g, ok := receiptFields(line)
 	if !ok {
 		return Receipt{}, false
 	}
-	r := Receipt{N: n, At: string(at), Offset: offset, From: string(from)}
+	r := Receipt{N: g.n, At: string(g.at), Offset: g.offset, From: string(g.from), Seal: string(g.seal)}
 	return r, r.whole()
 }
 
 // isReceipt says whether a good line of a feed is a receipt, one with later fields included.
 func isReceipt(line []byte) bool {
-	if _, _, _, _, ok := receiptFields(line); ok {
-		return true
-	}
 	if !bytes.HasPrefix(line, []byte(`{"n":`)) {
 		return false
+	}
+	if _, ok := receiptFields(line); ok {
+		return true
 	}
 	_, err := ParseReceipt(line)
 	return err == nil
 }
 
-func receiptFields(line []byte) (n uint64, offset int64, at, from []byte, ok bool) {
-	h := head{rest: line, ok: true}
-	n = h.number(`{"n":`)
-	at = h.text(`,"at":"`)
-	h.take(`,"offset":`)
-	if h.ok && len(h.rest) > 0 && h.rest[0] == '-' {
-		offset = -int64(h.number("-"))
-	} else {
-		offset = int64(h.number(""))
-	}
-	from = h.text(`,"from":"`)
-	h.take("}")
-	return n, offset, at, from, h.ok && len(h.rest) == 0
+// receiptGlimpse is a receipt as it stands in its line.
+type receiptGlimpse struct {
+	n              uint64
+	offset         int64
+	at, from, seal []byte
 }
 
-// AppendReceipt appends the receipt as JSON to buf.
+func receiptFields(line []byte) (g receiptGlimpse, ok bool) {
+	h := head{rest: line, ok: true}
+	g.n = h.number(`{"n":`)
+	g.at = h.text(`,"at":"`)
+	h.take(`,"offset":`)
+	sign, minus := int64(1), ""
+	if h.next('-') {
+		sign, minus = -1, "-"
+	}
+	offset := h.number(minus)
+	g.offset = sign * int64(offset)
+	g.from = h.text(`,"from":"`)
+	if h.next(',') {
+		g.seal = h.text(`,"seal":"`)
+	}
+	h.take("}")
+	return g, h.ok && len(h.rest) == 0 && offset <= MaxNumber
+}
+
+// AppendReceipt appends the receipt as JSON to buf, without seal where it is "".
 func AppendReceipt(buf []byte, r Receipt) []byte {
 	buf = strconv.AppendUint(append(buf, `{"n":`...), r.N, 10)
 	buf = append(append(buf, `,"at":"`...), r.At...)
 	buf = strconv.AppendInt(append(buf, `","offset":`...), r.Offset, 10)
-	return append(append(append(buf, `,"from":"`...), r.From...), `"}`...)
+	buf = append(append(buf, `,"from":"`...), r.From...)
+	if r.Seal != "" {
+		buf = append(append(buf, `","seal":"`...), r.Seal...)
+	}
+	return append(buf, `"}`...)
 }

@@ -11,8 +11,13 @@ import (
 type tape struct {
 	file  File
 	end   int64
-	dirty bool // something may stand beyond end
+	dirty bool   // something may stand beyond end
+	last  int64  // the last thing written begins here
+	sum   uint32 // checksum of what stands from last to end
 }
+
+// lastAtOpen is how much of a file's end is remembered when it is opened.
+const lastAtOpen = 4 << 10
 
 // append writes buf at the end, flushes, and reads it back. On error the tape is as before.
 func (t *tape) append(buf []byte) error {
@@ -26,7 +31,42 @@ func (t *tape) append(buf []byte) error {
 		_ = t.restore() // a failure leaves dirty set: tried again before the next write
 		return err
 	}
+	t.last, t.sum = t.end, checksum(buf)
 	t.end += int64(len(buf))
+	return nil
+}
+
+// remember notes what stands at the end of data, the file's bytes when it was opened, for check. What was
+// written since is remembered already.
+func (t *tape) remember(data []byte) {
+	if t.last > 0 || t.sum != 0 || int64(len(data)) < t.end {
+		return
+	}
+	t.last = max(t.end-lastAtOpen, 0)
+	t.sum = checksum(data[t.last:t.end])
+}
+
+// check says whether the file still answers, is as long as it was left, and ends in what was last written.
+func (t *tape) check() error {
+	if t.dirty {
+		if err := t.restore(); err != nil {
+			return &Fault{Code: CodeReadFailed, Cause: err}
+		}
+	}
+	size, err := t.file.Size()
+	if err != nil {
+		return &Fault{Code: CodeReadFailed, Cause: err}
+	}
+	if size != t.end {
+		return fault(CodeReadFailed, "the file has another size than it was left with")
+	}
+	back, err := t.read(t.last, t.end-t.last)
+	if err != nil {
+		return &Fault{Code: CodeReadFailed, Cause: err}
+	}
+	if checksum(back) != t.sum {
+		return fault(CodeReadFailed, "the file does not end in what was last written")
+	}
 	return nil
 }
 
@@ -83,6 +123,9 @@ func (t *tape) restore() error {
 // cut makes size the end of the tape.
 func (t *tape) cut(size int64) error {
 	t.end, t.dirty = size, true
+	if t.last >= size {
+		t.last, t.sum = size, 0
+	}
 	return t.restore()
 }
 
