@@ -37,7 +37,7 @@ func openHouse(o options, now func() time.Time, random io.Reader, log *slog.Logg
 	if err != nil {
 		return nil, storeWords(err, o.data)
 	}
-	blobs, err := files.Open(filepath.Join(o.data, "blobs"))
+	blobs, err := files.Open(filepath.Join(o.data, "blobs"), now())
 	if err != nil {
 		return nil, errors.Join(storeWords(err, o.data), kept.Close())
 	}

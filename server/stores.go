@@ -40,6 +40,16 @@ func (p pictures) Size(hash string) (int64, error) {
 	return size, refusal(err)
 }
 
+func (p pictures) Part(hash string) (int64, bool, error) {
+	have, whole, err := p.Blobs.Part(hash)
+	return have, whole, refusal(err)
+}
+
+func (p pictures) Extend(hash string, offset, size int64, body io.Reader) (int64, bool, error) {
+	have, whole, err := p.Blobs.Extend(hash, offset, size, body)
+	return have, whole, refusal(err)
+}
+
 // watch is the store's watch as web asks for it.
 type watch struct{ store.Watch }
 

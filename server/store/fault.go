@@ -18,6 +18,7 @@ const (
 	CodeClosed    = "store-closed"  // closed already
 	CodeBadKey    = "bad-key"       // a table or id that no row can have
 	CodeWrongHash = "wrong-hash"    // the bytes do not have the hash they come under
+	CodeTooLarge  = "too-large"     // more bytes than a blob may have, or than were announced
 	CodeChain     = "chain"         // the event's prev is not the hash of its predecessor
 )
 

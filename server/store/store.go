@@ -106,7 +106,19 @@ type Blobs interface {
 	Get(hash string) (io.ReadCloser, error)
 	// Size is in bytes; ErrNoBlob for what is not held.
 	Size(hash string) (int64, error)
+	// Part says how many bytes are kept of a blob that comes in parts, 0 for none, or that it is held whole: then
+	// have is its size.
+	Part(hash string) (have int64, whole bool, err error)
+	// Extend adds the bytes of body at offset to what is kept of a blob of size bytes, flushed when it returns, and
+	// says as Part what is kept now. An offset other than what was kept adds nothing and is no error. A chunk is kept
+	// to its end or not at all: an error of body is given back as it is. With its last byte a blob is held to its hash
+	// and becomes whole; another hash gives CodeWrongHash, and nothing is kept. CodeTooLarge: an offset or size
+	// below 0, a size above LargestBlob, or a body that goes beyond size; nothing is added.
+	Extend(hash string, offset, size int64, body io.Reader) (have int64, whole bool, err error)
 }
+
+// LargestBlob is the most bytes of a blob that comes in parts.
+const LargestBlob = 15 << 20
 
 // Changed says that a site's feed has grown up to N.
 type Changed struct {

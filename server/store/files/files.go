@@ -10,7 +10,8 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"strings"
+	"sync"
+	"time"
 
 	"jointwalk/server/store"
 )
@@ -19,14 +20,24 @@ import (
 const waiting = "waiting"
 
 // Blobs is store.Blobs in a folder.
-type Blobs struct{ folder string }
+type Blobs struct {
+	folder string
+	mu     sync.Mutex // held while a part grows or becomes whole
+}
 
-// Open opens the folder, or makes it. Errors: CodeDenied, CodeFull, CodeBroken.
-func Open(folder string) (*Blobs, error) {
-	b := &Blobs{folder}
+// Open opens the folder, or makes it, and drops parts that nobody added to for a week before now. Errors: CodeDenied,
+// CodeFull, CodeBroken.
+func Open(folder string, now time.Time) (*Blobs, error) {
+	b := &Blobs{folder: folder}
 	err := os.RemoveAll(b.path(waiting))
 	if err == nil {
 		err = os.MkdirAll(b.path(waiting), 0o700)
+	}
+	if err == nil {
+		err = os.MkdirAll(b.path(parts), 0o700)
+	}
+	if err == nil {
+		err = b.dropStale(now.Add(-partAge))
 	}
 	if err == nil {
 		err = errors.Join(flush(filepath.Dir(folder)), flush(folder))
@@ -37,16 +48,11 @@ func Open(folder string) (*Blobs, error) {
 	return b, nil
 }
 
-func (b *Blobs) path(parts ...string) string {
-	return filepath.Join(b.folder, filepath.Join(parts...))
+func (b *Blobs) path(names ...string) string {
+	return filepath.Join(b.folder, filepath.Join(names...))
 }
 
 func (b *Blobs) place(hash string) string { return b.path(hash[:2], hash) }
-
-// isHash says whether this is a SHA-256 in lower-case hexadecimal; nothing else ever becomes a path.
-func isHash(hash string) bool {
-	return len(hash) == 2*sha256.Size && strings.Trim(hash, "0123456789abcdef") == ""
-}
 
 // Put keeps bytes: written beside, hashed while written, flushed, then named.
 func (b *Blobs) Put(hash string, body io.Reader) error {
@@ -56,7 +62,7 @@ func (b *Blobs) Put(hash string, body io.Reader) error {
 	}
 	err = fill(temp, hash, body)
 	if err == nil {
-		err = b.name(temp.Name(), hash)
+		err = b.settle(temp.Name(), hash)
 	}
 	if err == nil {
 		return nil
@@ -65,6 +71,16 @@ func (b *Blobs) Put(hash string, body io.Reader) error {
 		return errors.Join(err, gone)
 	}
 	return err
+}
+
+// settle names a whole file; what came of it in parts is not wanted any more.
+func (b *Blobs) settle(temp, hash string) error {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	if err := b.name(temp, hash); err != nil {
+		return err
+	}
+	return b.dropPart(hash)
 }
 
 // fill writes body into a file, holds it to its hash, flushes and closes it.
@@ -130,7 +146,7 @@ func flush(folder string) error {
 
 // Get opens a blob.
 func (b *Blobs) Get(hash string) (io.ReadCloser, error) {
-	if !isHash(hash) {
+	if !store.IsHash(hash) {
 		return nil, store.ErrNoBlob
 	}
 	f, err := os.Open(b.place(hash))
@@ -142,7 +158,7 @@ func (b *Blobs) Get(hash string) (io.ReadCloser, error) {
 
 // Size is a blob's length.
 func (b *Blobs) Size(hash string) (int64, error) {
-	if !isHash(hash) {
+	if !store.IsHash(hash) {
 		return 0, store.ErrNoBlob
 	}
 	info, err := os.Stat(b.place(hash))

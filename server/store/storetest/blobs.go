@@ -20,6 +20,9 @@ type OpenBlobs func(testing.TB) (blobs store.Blobs, again func() store.Blobs)
 
 // Blobs holds the laws of store.Blobs.
 func Blobs(t *testing.T, open OpenBlobs) {
+	for name, law := range partLaws {
+		t.Run(name, func(t *testing.T) { law(t, open) })
+	}
 	for name, law := range map[string]func(*testing.T, OpenBlobs){
 		"bytes are read back":           blobsReadBack,
 		"absent blobs":                  blobsAbsent,
@@ -125,7 +128,11 @@ func blobsNoHash(t *testing.T, open OpenBlobs) {
 		if err := blobs.Put(name, bytes.NewReader(body)); store.CodeOf(err) != store.CodeWrongHash {
 			t.Errorf("put under %q: %v", name, err)
 		}
+		if have, whole, err := blobs.Extend(name, 0, int64(len(body)), bytes.NewReader(body)); have != 0 || whole || store.CodeOf(err) != store.CodeWrongHash {
+			t.Errorf("extend %q: %d %v %v", name, have, whole, err)
+		}
 		lacks(t, blobs, name)
+		parted(t, blobs, name, 0, false)
 	}
 	holds(t, blobs, body)
 }
