@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"runtime/debug"
+	"strconv"
 	"sync"
 	"sync/atomic"
 
@@ -14,9 +15,6 @@ import (
 
 	"jointwalk/server/store"
 )
-
-// format is the version of what this package writes.
-const format = "1"
 
 // The buckets of the file.
 var (
@@ -40,6 +38,7 @@ var (
 // file is the open bbolt file. All of bbolt is called through guard.
 type file struct {
 	db          *bbolt.DB
+	migrations  []migration
 	incarnation string
 	writing     sync.Mutex  // one writer at a time, and none waits within bbolt, whose lock a panic may leave held
 	wounded     atomic.Bool // a write met damage: no more are taken
@@ -132,21 +131,26 @@ func (f *file) size() (int64, error) {
 	return info.Size(), nil
 }
 
-// prepare makes the buckets of a new file, or looks at what is there.
+// prepare makes the buckets of a new file, or looks at what is there and brings it to the newest format.
 func (f *file) prepare(random io.Reader) error {
-	fresh := false
-	err := f.db.View(func(tx *bbolt.Tx) error {
+	fresh, version := false, 0
+	err := f.db.View(func(tx *bbolt.Tx) (err error) {
 		first, _ := tx.Cursor().First()
-		fresh = first == nil
-		if fresh {
-			return nil
+		if fresh = first == nil; !fresh {
+			version, err = f.inspect(tx)
 		}
-		return f.inspect(tx)
+		return err
 	})
-	if err != nil || !fresh {
+	switch {
+	case err != nil:
+		return err
+	case fresh:
+		return f.db.Update(func(tx *bbolt.Tx) error { return f.make(tx, random) })
+	}
+	if err := f.migrate(version); err != nil {
 		return err
 	}
-	return f.db.Update(func(tx *bbolt.Tx) error { return f.make(tx, random) })
+	return f.db.View(f.complete)
 }
 
 // make makes the buckets and the incarnation.
@@ -156,36 +160,46 @@ func (f *file) make(tx *bbolt.Tx, random io.Reader) error {
 			return err
 		}
 	}
+	return errors.Join(f.live(tx, random), putVersion(tx, f.newest()))
+}
+
+// live gives the store a new incarnation.
+func (f *file) live(tx *bbolt.Tx, random io.Reader) error {
 	var id [16]byte
 	if _, err := io.ReadFull(random, id[:]); err != nil {
 		return err
 	}
 	f.incarnation = hex.EncodeToString(id[:])
-	meta := tx.Bucket(bucketMeta)
-	return errors.Join(meta.Put(keyVersion, []byte(format)), meta.Put(keyIncarnation, []byte(f.incarnation)))
+	return tx.Bucket(bucketMeta).Put(keyIncarnation, []byte(f.incarnation))
 }
 
-// inspect finds out whether the file is whole, as far as that can be seen quickly, and of this version.
-func (f *file) inspect(tx *bbolt.Tx) error {
+// inspect finds out the format of a file that may be cut or no store at all.
+func (f *file) inspect(tx *bbolt.Tx) (version int, err error) {
 	if size, err := f.size(); err != nil || size < tx.Size() {
-		return errors.Join(damaged(errors.New("the file is cut")), err)
+		return 0, errors.Join(damaged(errors.New("the file is cut")), err)
 	}
 	meta := tx.Bucket(bucketMeta)
 	if meta == nil {
-		return damaged(errors.New("not a store of this program"))
+		return 0, damaged(errors.New("not a store of this program"))
 	}
-	version, incarnation := string(meta.Get(keyVersion)), string(meta.Get(keyIncarnation))
-	switch {
-	case version == "" || incarnation == "":
-		return damaged(errors.New("no version"))
-	case version != format:
-		return &store.Fault{Code: store.CodeNewer, Cause: fmt.Errorf("format %q, this program knows %s", version, format)}
+	f.incarnation = string(meta.Get(keyIncarnation))
+	written := string(meta.Get(keyVersion))
+	if f.incarnation == "" || written == "" {
+		return 0, damaged(errors.New("no version"))
 	}
+	version, err = strconv.Atoi(written)
+	if err != nil || version < 1 || version > f.newest() {
+		return 0, &store.Fault{Code: store.CodeNewer, Cause: fmt.Errorf("format %q, this program knows 1 to %d", written, f.newest())}
+	}
+	return version, nil
+}
+
+// complete finds out whether a file of the newest format has all that belongs to it.
+func (f *file) complete(tx *bbolt.Tx) error {
 	for _, name := range buckets {
 		if tx.Bucket(name) == nil {
 			return damaged(fmt.Errorf("%s is missing", name))
 		}
 	}
-	f.incarnation = incarnation
 	return nil
 }

@@ -26,14 +26,14 @@ type Store struct {
 }
 
 // Open opens the store in the file at path, or makes it in a folder that is there. random gives a new store its
-// incarnation. Errors: CodeLocked after 2 s when another process has it open, CodeDamaged when the file is not a
+// incarnation. A store of an older format is brought to the newest, after a copy of it was put beside it. Errors: CodeLocked after 2 s when another process has it open, CodeDamaged when the file is not a
 // whole store (it is left as it is), CodeDenied, CodeNewer, CodeFull, CodeBroken.
 func Open(path string, random io.Reader) (*Store, error) {
 	return open(path, random, bbolt.Options{})
 }
 
 func open(path string, random io.Reader, options bbolt.Options) (*Store, error) {
-	f, err := openFile(path, random, options)
+	f, err := openFile(path, random, options, migrations)
 	if err != nil {
 		return nil, err
 	}
@@ -46,8 +46,8 @@ func (s *Store) Close() error {
 	return s.file.close()
 }
 
-// openFile opens or makes the bbolt file at path.
-func openFile(path string, random io.Reader, options bbolt.Options) (*file, error) {
+// openFile opens or makes the bbolt file at path, in the newest format that the migrations lead to.
+func openFile(path string, random io.Reader, options bbolt.Options, known []migration) (*file, error) {
 	if info, err := os.Stat(path); err == nil && info.Size() == 0 {
 		return nil, damaged(errors.New("the file is empty"))
 	}
@@ -55,7 +55,7 @@ func openFile(path string, random io.Reader, options bbolt.Options) (*file, erro
 	if err != nil {
 		return nil, err
 	}
-	f := &file{db: db}
+	f := &file{db: db, migrations: known}
 	err = f.guard(func() error { return f.prepare(random) })
 	if err == nil {
 		err = syncFolder(filepath.Dir(path))

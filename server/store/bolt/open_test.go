@@ -72,7 +72,7 @@ func TestAStoreOfAnother(t *testing.T) {
 	refuses(t, edited(t, func(tx *bbolt.Tx) error { return tx.DeleteBucket(bucketMeta) }), store.CodeDamaged)
 	refuses(t, edited(t, func(tx *bbolt.Tx) error { return tx.DeleteBucket(bucketLogs) }), store.CodeDamaged)
 	refuses(t, edited(t, func(tx *bbolt.Tx) error { return tx.Bucket(bucketMeta).Delete(keyIncarnation) }), store.CodeDamaged)
-	refuses(t, edited(t, func(tx *bbolt.Tx) error { return tx.Bucket(bucketMeta).Put(keyVersion, []byte("2")) }), store.CodeNewer)
+	refuses(t, edited(t, func(tx *bbolt.Tx) error { return tx.Bucket(bucketMeta).Put(keyVersion, []byte("99")) }), store.CodeNewer)
 }
 
 func TestAStoreThatIsOpenAlready(t *testing.T) {
