@@ -20,6 +20,8 @@ const (
 	CodeWrongHash = "wrong-hash"    // the bytes do not have the hash they come under
 	CodeTooLarge  = "too-large"     // more bytes than a blob may have, or than were announced
 	CodeChain     = "chain"         // the event's prev is not the hash of its predecessor
+
+	CodeBadSettlement = "bad-settlement" // neither dismissed nor amended
 )
 
 // ErrNoRow says that there is no such row.
@@ -27,6 +29,9 @@ var ErrNoRow = errors.New("no such row")
 
 // ErrNoBlob says that no such picture is held.
 var ErrNoBlob error = &Fault{Code: "unknown-picture"}
+
+// ErrNoAside says that nothing was set aside under this hash.
+var ErrNoAside error = &Fault{Code: "unknown-aside"}
 
 // Fault is the error of a store: Code for machines, Cause for the log (may be nil).
 type Fault = journal.Fault

@@ -19,16 +19,27 @@ type Stored = exchange.Stored
 // Events keeps the events of all sites. Its methods may be called at the same time. What it gives may be kept.
 type Events interface {
 	// Keeper is Add and Upto. Add: a site's numbers n are dense from 1 and no reader sees n before all below it.
-	// The rules of its verdicts are those of Judge.
+	// The rules of its verdicts are those of Judge. An event stands in the feed of its own site and, when its fixture
+	// was moved, in that of the fixture's present site too, each with an n of its own.
 	exchange.Keeper
 	// Feed is Site and Incarnation.
 	exchange.Feed
-	// Fixture gives all events about a fixture, whatever their site, in the order of arrival.
+	// Fixture gives all events about a fixture, whatever their site, in the order of arrival, each once, with its
+	// receipt from the feed of its own site.
 	Fixture(fixture string) ([]Stored, error)
 	// Last is the site's highest n, 0 for a site without events.
 	Last(site string) (uint64, error)
 	// Asides gives at most most of those set aside with N > after, in the order they came.
 	Asides(after uint64, most int) ([]Aside, error)
+	// Apart gives the one set aside under a hash, or ErrNoAside.
+	Apart(hash string) (Aside, error)
+	// Accept puts what was set aside into the feeds as it is, with its receipt and a new n, and keeps who did so. An
+	// event whose (log, seq) is taken, or that does not chain, stands in the feed beside those of its log. What is settled
+	// already stays as it is, without an error. ErrNoAside; CodeBadLine for a line that is no event.
+	Accept(hash string, settled Settlement) error
+	// Settle keeps that a line stays set aside for good: settled.How is Dismissed or Amended. What is settled already
+	// stays as it is, without an error. ErrNoAside, CodeBadSettlement.
+	Settle(hash string, settled Settlement) error
 }
 
 // Aside is a line that was taken, kept, and left out of every feed.
@@ -39,12 +50,15 @@ type Aside struct {
 	Log     string           `json:"log,omitempty"` // "" for a line that could not be parsed
 	Seq     uint64           `json:"seq,omitempty"` // 0 for a line that could not be parsed
 	Line    journal.Line     `json:"line"`
-	Receipt exchange.Receipt `json:"receipt"` // without N
+	Receipt exchange.Receipt `json:"receipt"`           // without N
+	To      string           `json:"to,omitempty"`      // the site to which it moves its fixture once accepted, "" for none
+	Settled *Settlement      `json:"settled,omitempty"` // nil while it is open
 }
 
 // AsideOf is what to keep of an item that is set aside in place n.
 func AsideOf(n uint64, item exchange.Incoming, code string) Aside {
-	return Aside{N: n, Hash: item.Hash, Code: code, Log: item.Event.Log, Seq: item.Event.Seq, Line: item.Line, Receipt: item.Receipt}
+	return Aside{N: n, Hash: item.Hash, Code: code, Log: item.Event.Log, Seq: item.Event.Seq, Line: item.Line,
+		Receipt: item.Receipt, To: item.To}
 }
 
 // Rows keeps the server's own rows: people, devices, sessions, invitations, sites. One table a kind; a row

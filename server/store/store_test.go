@@ -56,18 +56,37 @@ func (b *book) step() error {
 
 func (b *book) Hash(string, uint64) (string, error)      { return "", b.step() }
 func (b *book) Prev(string, uint64) (string, error)      { return "", b.step() }
-func (b *book) Append(exchange.Incoming) error           { return b.step() }
 func (b *book) SetAside(exchange.Incoming, string) error { return b.step() }
+func (b *book) Resettle(Aside) error                     { return b.step() }
+func (b *book) Place(string) (Place, error)              { return Place{}, b.step() }
+func (b *book) SetPlace(string, Place) error             { return b.step() }
+func (b *book) Copy(string, uint64, string) error        { return b.step() }
+
+func (b *book) Append(exchange.Incoming, bool, ...string) (uint64, error) { return 1, b.step() }
+
+func (b *book) Apart(hash string) (Aside, error) {
+	if hash == "aside" {
+		line := `{"v":1,"id":"01890000-0000-7000-8000-00000000000a","log":"01890000-0000-7000-8000-00000000000b","seq":1,"prev":"","tick":1,` +
+			`"time":"2026-03-04T05:06:07.089Z","zone":"UTC","by":"p","about":{"site":"s","fixture":"f"},"kind":"look","body":{}}`
+		return Aside{N: 1, Hash: hash, Line: journal.Line(line), To: "t"}, b.step()
+	}
+	return Aside{}, b.step()
+}
 
 // A store that breaks while judging gives its error, never a verdict that something is unknown.
 func TestJudgePassesErrorsOn(t *testing.T) {
 	event := journal.Event{Log: "l", Seq: 2, Prev: "p", About: journal.About{Site: "s"}}
+	ofFixture := event
+	ofFixture.About.Fixture = "f"
 	for name, c := range map[string]struct {
 		item  exchange.Incoming
 		calls int
 	}{
-		"into the feed": {exchange.Incoming{Event: event, Hash: "h"}, 4},
-		"aside":         {exchange.Incoming{Event: event, Hash: "h", Aside: "not-allowed"}, 2},
+		"into the feed": {exchange.Incoming{Event: event, Hash: "h"}, 5},
+		"was aside":     {exchange.Incoming{Event: event, Hash: "aside"}, 6},
+		"of a fixture":  {exchange.Incoming{Event: ofFixture, Hash: "h"}, 6},
+		"it moves":      {exchange.Incoming{Event: ofFixture, Hash: "h", To: "t"}, 8},
+		"aside":         {exchange.Incoming{Event: event, Hash: "h", Aside: "not-allowed"}, 3},
 		"unparsable":    {exchange.Incoming{Hash: "h", Aside: "bad-line"}, 1},
 	} {
 		for left := range c.calls {
@@ -76,6 +95,26 @@ func TestJudgePassesErrorsOn(t *testing.T) {
 			}
 		}
 		if _, err := Judge(&book{c.calls}, c.item); err != nil {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+}
+
+// The same of what a person settles.
+func TestSettlingPassesErrorsOn(t *testing.T) {
+	for name, c := range map[string]struct {
+		settle func(Ledger) error
+		calls  int
+	}{
+		"accepted":  {func(l Ledger) error { return Accept(l, "aside", Settlement{}) }, 9},
+		"dismissed": {func(l Ledger) error { return Settle(l, "aside", Settlement{How: Dismissed}) }, 2},
+	} {
+		for left := range c.calls {
+			if err := c.settle(&book{left}); err != errBook {
+				t.Errorf("%s, broken at call %d: %v", name, left+1, err)
+			}
+		}
+		if err := c.settle(&book{c.calls}); err != nil {
 			t.Errorf("%s: %v", name, err)
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"math"
+	"sync"
 
 	"go.etcd.io/bbolt"
 
@@ -12,8 +13,9 @@ import (
 
 // events is store.Events and store.Watch on disk.
 type events struct {
-	hub  store.Hub
-	file *file
+	hub     store.Hub
+	file    *file
+	telling sync.Mutex // held from before a change until those who watch are told
 	gather
 }
 
@@ -121,11 +123,23 @@ func readDense(b *bbolt.Bucket, name string, after, head uint64, most int, do fu
 
 // Asides lists what was set aside.
 func (e *events) Asides(after uint64, most int) ([]store.Aside, error) {
-	return list[store.Aside](e.file, bucketAsides, after, most)
+	return numberedRows[store.Aside](e.file, bucketAsides, after, most)
 }
 
-// list reads sealed JSON that is numbered from 1.
-func list[T any](f *file, bucket []byte, after uint64, most int) (found []T, err error) {
+// Apart gives one of them.
+func (e *events) Apart(hash string) (one store.Aside, err error) {
+	err = e.file.view(func(tx *bbolt.Tx) error {
+		one, err = findApart(tx.Bucket(bucketApart), tx.Bucket(bucketAsides), hash)
+		return err
+	})
+	if err == nil && one.N == 0 {
+		err = store.ErrNoAside
+	}
+	return one, err
+}
+
+// numberedRows reads sealed JSON that is numbered from 1.
+func numberedRows[T any](f *file, bucket []byte, after uint64, most int) (found []T, err error) {
 	if after+1 == 0 {
 		return nil, nil
 	}

@@ -24,6 +24,7 @@ var (
 	bucketLogs     = []byte("logs")     // log|seq → sealed hash and key in events; sealed nothing for one set aside
 	bucketUpto     = []byte("upto")     // log → sealed frontier
 	bucketFixtures = []byte("fixtures") // fixture|0 → sealed count; fixture|1… in the order of arrival → sealed key in events
+	bucketMoved    = []byte("moved")    // fixture → sealed store.Place, of those that moved; since format 2
 	bucketAsides   = []byte("asides")   // n → sealed store.Aside
 	bucketApart    = []byte("apart")    // hash → n in asides
 	bucketRows     = []byte("rows")     // one bucket a table: id → sealed row
@@ -32,7 +33,7 @@ var (
 	keyVersion     = []byte("version")
 	keyIncarnation = []byte("incarnation")
 
-	buckets = [][]byte{bucketMeta, bucketEvents, bucketHeads, bucketLogs, bucketUpto, bucketFixtures, bucketAsides, bucketApart, bucketRows, bucketAudits}
+	buckets = [][]byte{bucketMeta, bucketEvents, bucketHeads, bucketLogs, bucketUpto, bucketFixtures, bucketMoved, bucketAsides, bucketApart, bucketRows, bucketAudits}
 )
 
 // file is the open bbolt file. All of bbolt is called through guard.

@@ -20,7 +20,12 @@ type migration struct {
 }
 
 // migrations lead from format 1 to the newest, each by one. A format that was released is never changed again.
-var migrations = []migration{}
+var migrations = []migration{
+	{2, "fixtures move", func(tx *bbolt.Tx) error {
+		_, err := tx.CreateBucketIfNotExists([]byte("moved"))
+		return err
+	}},
+}
 
 // newest is the format that is written.
 func (f *file) newest() int {

@@ -14,6 +14,7 @@ import (
 	"go.etcd.io/bbolt"
 
 	"jointwalk/server/store"
+	"jointwalk/sync/exchange"
 )
 
 // refuses wants Open to say no with a code and to leave the file as it is.
@@ -73,6 +74,22 @@ func TestAStoreOfAnother(t *testing.T) {
 	refuses(t, edited(t, func(tx *bbolt.Tx) error { return tx.DeleteBucket(bucketLogs) }), store.CodeDamaged)
 	refuses(t, edited(t, func(tx *bbolt.Tx) error { return tx.Bucket(bucketMeta).Delete(keyIncarnation) }), store.CodeDamaged)
 	refuses(t, edited(t, func(tx *bbolt.Tx) error { return tx.Bucket(bucketMeta).Put(keyVersion, []byte("99")) }), store.CodeNewer)
+}
+
+// A file of format 1, from before fixtures could move, gets what it lacks when it is opened.
+func TestAFileFromBeforeMoves(t *testing.T) {
+	path := edited(t, func(tx *bbolt.Tx) error { return errors.Join(tx.DeleteBucket(bucketMoved), putVersion(tx, 1)) })
+	s := opened(t, path)
+	for seq, to := range []string{"", "there", ""} {
+		one := item("log", 2*uint64(seq)+2)
+		one.To = to
+		if v, err := s.Add([]exchange.Incoming{one}); err != nil || v[0].Is != exchange.Applied {
+			t.Fatalf("%v %v", v, err)
+		}
+	}
+	if there, _, err := s.Site("there", 0, 10); err != nil || len(there) != 3 {
+		t.Errorf("%d, %v", len(there), err)
+	}
 }
 
 func TestAStoreThatIsOpenAlready(t *testing.T) {

@@ -59,7 +59,7 @@ func note(audits *bbolt.Bucket, audit store.Audit) (err error) {
 
 // Audits lists audit lines.
 func (r *rows) Audits(after uint64, most int) ([]store.Audit, error) {
-	return list[store.Audit](r.file, bucketAudits, after, most)
+	return numberedRows[store.Audit](r.file, bucketAudits, after, most)
 }
 
 // table reads and writes rows in one transaction.

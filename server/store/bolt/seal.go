@@ -10,7 +10,7 @@ import (
 	"go.etcd.io/bbolt"
 
 	"jointwalk/server/store"
-	"jointwalk/sync/exchange"
+	"jointwalk/sync/journal"
 )
 
 var castagnoli = crc32.MakeTable(crc32.Castagnoli)
@@ -42,6 +42,9 @@ func numbered(name string, n uint64) []byte {
 	return binary.BigEndian.AppendUint64(prefix(name), n)
 }
 
+// nameIn is the name in a key name|n.
+func nameIn(key []byte) string { return string(key[:max(0, len(key)-9)]) }
+
 func prefix(name string) []byte { return append([]byte(name), 0) }
 
 // getNumber reads a sealed number; one that is not there is 0.
@@ -61,11 +64,29 @@ func putNumber(b *bbolt.Bucket, key []byte, n uint64) error { return b.Put(key, 
 
 // writePair is receipt, newline, line, sealed. A receipt as JSON holds no newline.
 func writePair(key []byte, pair store.Stored) ([]byte, error) {
-	receipt, err := json.Marshal(pair.Receipt)
-	if err != nil {
-		return nil, err
+	sealed := make([]byte, 4, 4+256+len(pair.Line))
+	if plain(pair.Receipt.At) && plain(pair.Receipt.From) {
+		sealed = journal.AppendReceipt(sealed, pair.Receipt)
+	} else {
+		receipt, err := json.Marshal(pair.Receipt)
+		if err != nil {
+			return nil, err
+		}
+		sealed = append(sealed, receipt...)
 	}
-	return seal(key, append(append(receipt, '\n'), pair.Line...)), nil
+	sealed = append(append(sealed, '\n'), pair.Line...)
+	binary.BigEndian.PutUint32(sealed, sum(key, sealed[4:]))
+	return sealed, nil
+}
+
+// plain holds for what stands between quotes as it is.
+func plain(text string) bool {
+	for i := range len(text) {
+		if c := text[i]; c < ' ' || c > '~' || c == '"' || c == '\\' {
+			return false
+		}
+	}
+	return true
 }
 
 func readPair(key, sealed []byte) (store.Stored, error) {
@@ -74,8 +95,11 @@ func readPair(key, sealed []byte) (store.Stored, error) {
 		return store.Stored{}, err
 	}
 	head, line, _ := bytes.Cut(raw, []byte{'\n'})
-	var receipt exchange.Receipt
-	if err := json.Unmarshal(head, &receipt); err != nil {
+	receipt, err := journal.ParseReceipt(head)
+	if err == nil {
+		return store.Stored{Line: line, Receipt: receipt}, nil
+	}
+	if err := json.Unmarshal(head, &receipt); err != nil { // what is written here need not be as strict as on the wire
 		return store.Stored{}, damaged(err)
 	}
 	return store.Stored{Line: line, Receipt: receipt}, nil

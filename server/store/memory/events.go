@@ -23,39 +23,69 @@ type Events struct {
 
 	mu       sync.RWMutex
 	feeds    map[string][]store.Stored
-	fixtures map[string][]store.Stored
-	held     map[place]exchange.Incoming // those in a feed
+	fixtures map[string][]filed
+	places   map[string]store.Place
+	held     map[place]exchange.Incoming // those that stand for their place
 	seen     map[place]bool              // those in a feed or aside
 	upto     map[string]uint64
 	asides   []store.Aside
-	apart    map[string]bool // hashes of asides
+	apart    map[string]uint64 // hash → n in asides
+}
+
+// filed says where a fixture's event stands in the feed of its own site.
+type filed struct {
+	site string
+	n    uint64
 }
 
 // NewEvents is an empty store of this incarnation.
 func NewEvents(incarnation string) *Events {
 	return &Events{
-		name: incarnation, feeds: map[string][]store.Stored{}, fixtures: map[string][]store.Stored{},
-		held: map[place]exchange.Incoming{}, seen: map[place]bool{}, upto: map[string]uint64{}, apart: map[string]bool{},
+		name: incarnation, feeds: map[string][]store.Stored{}, fixtures: map[string][]filed{}, places: map[string]store.Place{},
+		held: map[place]exchange.Incoming{}, seen: map[place]bool{}, upto: map[string]uint64{}, apart: map[string]uint64{},
 	}
 }
 
 // Add takes items in.
 func (e *Events) Add(items []exchange.Incoming) ([]exchange.Verdict, error) {
-	e.mu.Lock()
-	defer e.mu.Unlock()
 	verdicts := make([]exchange.Verdict, len(items))
-	for i, item := range items {
-		item.Line = bytes.Clone(item.Line)
-		v, err := store.Judge((*ledger)(e), item)
-		if err != nil {
-			return nil, err
+	err := e.write(func(l *ledger) (err error) {
+		for i, item := range items {
+			item.Line = bytes.Clone(item.Line)
+			if verdicts[i], err = store.Judge(l, item); err != nil {
+				return err
+			}
 		}
-		verdicts[i] = v
-		if site := item.Event.About.Site; v.Is == exchange.Applied {
-			e.hub.Tell(store.Changed{Site: site, N: uint64(len(e.feeds[site]))})
-		}
+		return nil
+	})
+	if err != nil {
+		return nil, err
 	}
 	return verdicts, nil
+}
+
+// Accept takes what was set aside into the feeds.
+func (e *Events) Accept(hash string, settled store.Settlement) error {
+	return e.write(func(l *ledger) error { return store.Accept(l, hash, settled) })
+}
+
+// Settle keeps that a line stays set aside.
+func (e *Events) Settle(hash string, settled store.Settlement) error {
+	return e.write(func(l *ledger) error { return store.Settle(l, hash, settled) })
+}
+
+// write changes with the lock held, and tells of the sites that grew. Nothing here fails half way.
+func (e *Events) write(do func(*ledger) error) error {
+	e.mu.Lock()
+	defer e.mu.Unlock()
+	l := &ledger{e, map[string]bool{}}
+	if err := do(l); err != nil {
+		return err
+	}
+	for site := range l.grown {
+		e.hub.Tell(store.Changed{Site: site, N: uint64(len(e.feeds[site]))})
+	}
+	return nil
 }
 
 // Upto is the frontier of a log.
@@ -77,7 +107,11 @@ func (e *Events) Site(site string, after uint64, most int) ([]store.Stored, bool
 func (e *Events) Fixture(fixture string) ([]store.Stored, error) {
 	e.mu.RLock()
 	defer e.mu.RUnlock()
-	return copied(e.fixtures[fixture]), nil
+	var all []store.Stored
+	for _, at := range e.fixtures[fixture] {
+		all = append(all, e.feeds[at.site][at.n-1])
+	}
+	return copied(all), nil
 }
 
 // Last is the highest n of a site.
@@ -94,9 +128,30 @@ func (e *Events) Asides(after uint64, most int) ([]store.Aside, error) {
 	some, _ := part(e.asides, after, most)
 	some = slices.Clone(some)
 	for i := range some {
-		some[i].Line = bytes.Clone(some[i].Line)
+		some[i] = own(some[i])
 	}
 	return some, nil
+}
+
+// Apart gives one of them.
+func (e *Events) Apart(hash string) (store.Aside, error) {
+	e.mu.RLock()
+	defer e.mu.RUnlock()
+	n := e.apart[hash]
+	if n == 0 {
+		return store.Aside{}, store.ErrNoAside
+	}
+	return own(e.asides[n-1]), nil
+}
+
+// own is an aside that shares nothing.
+func own(a store.Aside) store.Aside {
+	a.Line = bytes.Clone(a.Line)
+	if a.Settled != nil {
+		settled := *a.Settled
+		a.Settled = &settled
+	}
+	return a
 }
 
 // Subscribe tells of sites that grow.
@@ -130,49 +185,4 @@ func copied(pairs []store.Stored) []store.Stored {
 		pairs[i].Line = bytes.Clone(pairs[i].Line)
 	}
 	return pairs
-}
-
-// ledger is Events with its lock held.
-type ledger Events
-
-func (l *ledger) Hash(log string, seq uint64) (string, error) {
-	return l.held[place{log, seq}].Hash, nil
-}
-
-func (l *ledger) Prev(log string, seq uint64) (string, error) {
-	return l.held[place{log, seq}].Event.Prev, nil
-}
-
-func (l *ledger) Append(item exchange.Incoming) error {
-	about := item.Event.About
-	item.Receipt.N = uint64(len(l.feeds[about.Site])) + 1
-	pair := store.Stored{Line: item.Line, Receipt: item.Receipt}
-	l.feeds[about.Site] = append(l.feeds[about.Site], pair)
-	if about.Fixture != "" {
-		l.fixtures[about.Fixture] = append(l.fixtures[about.Fixture], pair)
-	}
-	l.held[place{item.Event.Log, item.Event.Seq}] = item
-	l.see(item)
-	return nil
-}
-
-func (l *ledger) SetAside(item exchange.Incoming, code string) error {
-	l.see(item)
-	if !l.apart[item.Hash] {
-		l.apart[item.Hash] = true
-		l.asides = append(l.asides, store.AsideOf(uint64(len(l.asides))+1, item, code))
-	}
-	return nil
-}
-
-// see moves the frontier of the item's log.
-func (l *ledger) see(item exchange.Incoming) {
-	log := item.Event.Log
-	if log == "" {
-		return
-	}
-	l.seen[place{log, item.Event.Seq}] = true
-	for l.seen[place{log, l.upto[log] + 1}] {
-		l.upto[log]++
-	}
 }

@@ -45,6 +45,8 @@ func Events(t *testing.T, open OpenEvents) {
 	} {
 		t.Run(name, func(t *testing.T) { law(t, open) })
 	}
+	t.Run("moves", func(t *testing.T) { moves(t, open) })
+	t.Run("settlements", func(t *testing.T) { settlements(t, open) })
 }
 
 const (
