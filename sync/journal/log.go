@@ -1,8 +1,6 @@
 package journal
 
-import (
-	"bytes"
-)
+import "slices"
 
 // maxWitness bounds the ticks that raise the counter, so that a forged one cannot use it up.
 const maxWitness = 1 << 52
@@ -10,10 +8,18 @@ const maxWitness = 1 << 52
 // linksAtOpen is how many links of the chain are followed, from its end, when a log is opened.
 const linksAtOpen = 256
 
+// After ownFile bytes the log goes on in another file of the pool; where there is none, it is tried again
+// after ownAgain more.
+const (
+	ownFile  = 1 << 20
+	ownAgain = 64 << 10
+)
+
 // Log is the device's own log: events written here, in order, chained.
 type Log struct {
 	tapes   []*tape // the last one is written, those before it are only read
 	logs    []string
+	former  []string // logs of this device whose lines may be here no more
 	entries []entry
 	damage  Damage
 
@@ -22,7 +28,10 @@ type Log struct {
 	prev string
 	tick uint64
 
-	renewed func(id string) // remembers a renewal; nil for a log outside a pool
+	limit   int64                 // the length at which another file is taken
+	later   int64                 // none is taken before this length: there was none
+	roll    func() (*tape, error) // takes one; nil for a log outside a pool
+	renewed func()                // remembers a renewal; nil for a log outside a pool
 }
 
 // entry says where a line stands.
@@ -34,7 +43,8 @@ type entry struct {
 }
 
 // OpenLog reads the log in file. A torn tail is cut off; a bad line in the middle is skipped,
-// counted and told by Damage. id (a new UUIDv7) becomes the log's id when file holds no event yet.
+// counted and told by Damage. id (a new UUIDv7) becomes the log's id when file holds no event yet, or ends in
+// something that cannot be read: it may have been an event, whose number is not to be given twice.
 // older are read-only files with earlier lines of this device, oldest first; mostly there are none.
 func OpenLog(file File, id string, older ...File) (*Log, error) {
 	var reels []reel
@@ -57,7 +67,7 @@ type reel struct {
 
 // openLog indexes the reels, oldest first; the last one is written from now on.
 func openLog(id string, reels []reel) *Log {
-	l := &Log{}
+	l := &Log{limit: ownFile}
 	for _, r := range reels {
 		l.begin(id)
 		l.index(r.tape, r.data)
@@ -73,19 +83,9 @@ func openLog(id string, reels []reel) *Log {
 func (l *Log) index(t *tape, data []byte) {
 	l.tapes = append(l.tapes, t)
 	s := scanner{data: data}
-	first := len(l.entries)
+	first, fresh, badEnd := len(l.entries), l.id, false
 	for p, ok := s.next(); ok; p, ok = s.next() {
-		if p.line == nil {
-			l.damage.skip(p.offset, p.bad)
-			continue
-		}
-		g, ok := glanceOrParse(p.line)
-		switch {
-		case ok:
-			l.add(p.offset, p.line, &g)
-		case p.offset != 0 || !isHeader(p.line):
-			l.damage.skip(p.offset, p.line)
-		}
+		badEnd = !l.take(p)
 	}
 	l.damage.Torn = len(s.tail())
 	if len(l.entries) == first {
@@ -93,44 +93,31 @@ func (l *Log) index(t *tape, data []byte) {
 	}
 	l.prev = Hash(l.entries[len(l.entries)-1].in(data))
 	l.damage.Broken += broken(l.entries[max(first, len(l.entries)-linksAtOpen):], data)
+	if badEnd {
+		l.begin(fresh)
+	}
+}
+
+// take takes one piece of the newest file; false when it cannot be read.
+func (l *Log) take(p piece) bool {
+	if p.line == nil {
+		l.damage.skip(p.offset, p.bad)
+		return false
+	}
+	g, ok := glanceOrParse(p.line)
+	if ok {
+		l.add(p.offset, p.line, &g)
+		return true
+	}
+	if p.offset == 0 && isHeader(p.line) {
+		return true
+	}
+	l.damage.skip(p.offset, p.line)
+	return false
 }
 
 // in is the entry's line within the bytes of its file.
 func (e *entry) in(data []byte) Line { return data[e.offset : e.offset+int64(e.length)] }
-
-// broken counts the lines of one file, after the first given, that do not follow the line before them.
-func broken(entries []entry, data []byte) (n int) {
-	for i := 1; i < len(entries); i++ {
-		before, e := &entries[i-1], &entries[i]
-		g, _ := glanceOrParse(e.in(data))
-		switch {
-		case e.log != before.log && e.seq != 1:
-			n++
-		case e.log == before.log && (e.seq != before.seq+1 || string(g.prev) != Hash(before.in(data))):
-			n++
-		}
-	}
-	return n
-}
-
-// Verify follows the whole chain and counts the lines that do not follow the one before them.
-// Opening follows only its end: hashing everything would be most of a cold start. Error: CodeReadFailed.
-func (l *Log) Verify() (n int, err error) {
-	for first := 0; first < len(l.entries); {
-		next := first
-		for next < len(l.entries) && l.entries[next].tape == l.entries[first].tape {
-			next++
-		}
-		t := l.tapes[l.entries[first].tape]
-		data, err := t.read(0, t.end)
-		if err != nil {
-			return 0, err
-		}
-		n += broken(l.entries[first:next], data)
-		first = next
-	}
-	return n, nil
-}
 
 // add enters a line as the last of its log.
 func (l *Log) add(offset int64, line []byte, g *glimpse) {
@@ -148,12 +135,18 @@ func (l *Log) ID() string { return l.id }
 
 // Owns says whether id is a log of this device, the present one or an earlier one.
 func (l *Log) Owns(id string) bool {
-	for _, log := range l.logs {
-		if log == id {
-			return true
+	return id == l.id || slices.Contains(l.logs, id) || slices.Contains(l.former, id)
+}
+
+// written are the logs of this device that have events, once each.
+func (l *Log) written() []string {
+	all := slices.Clone(l.former)
+	for _, id := range l.logs {
+		if !slices.Contains(all, id) {
+			all = append(all, id)
 		}
 	}
-	return id == l.id
+	return all
 }
 
 // Seq is the seq of the last event of the present log, 0 when it has none.
@@ -178,7 +171,7 @@ func (l *Log) Witness(tick uint64) {
 func (l *Log) Renew(id string) {
 	l.begin(id)
 	if l.renewed != nil {
-		l.renewed(id)
+		l.renewed()
 	}
 }
 
@@ -197,7 +190,7 @@ func (l *Log) Append(drafts []Draft) ([]Line, error) {
 	if err != nil {
 		return nil, err
 	}
-	t := l.tapes[len(l.tapes)-1]
+	t := l.newest()
 	at := t.end
 	if err := t.append(buf); err != nil {
 		return nil, err
@@ -209,6 +202,33 @@ func (l *Log) Append(drafts []Draft) ([]Line, error) {
 	}
 	l.prev = Hash(lines[len(lines)-1])
 	return lines, nil
+}
+
+// newest is the file to write to: another one, where the present one is long and one can be had.
+func (l *Log) newest() *tape {
+	t := l.tapes[len(l.tapes)-1]
+	if l.roll == nil || t.end < l.limit || t.end < l.later {
+		return t
+	}
+	if !l.another() {
+		l.later = t.end + ownAgain // the present file goes on
+	}
+	return l.tapes[len(l.tapes)-1]
+}
+
+// another makes another file the newest, where one can be had.
+func (l *Log) another() bool {
+	next, err := l.roll()
+	if err == nil {
+		l.tapes, l.later = append(l.tapes, next), 0
+	}
+	return err == nil
+}
+
+// empty says whether the newest file has no line.
+func (l *Log) empty() bool {
+	n := len(l.entries)
+	return n == 0 || int(l.entries[n-1].tape) != len(l.tapes)-1
 }
 
 // compose gives the drafts their places and makes one buffer of them.
@@ -226,95 +246,4 @@ func (l *Log) compose(drafts []Draft) (lines []Line, buf []byte, err error) {
 		buf = frame(buf, line)
 	}
 	return lines, buf, nil
-}
-
-// After gives the lines beyond upto, in the order written, at most most lines and size bytes
-// (the first line is given even when it is longer). Error: CodeReadFailed.
-func (l *Log) After(upto Frontier, most, size int) ([]Line, error) {
-	var lines []Line
-	seen := l.seen(upto)
-	for i := range l.entries {
-		e := &l.entries[i]
-		if e.seq <= seen[e.log] {
-			continue
-		}
-		size -= int(e.length) + 1
-		if len(lines) == most || len(lines) > 0 && size < 0 {
-			break
-		}
-		line, err := l.read(e)
-		if err != nil {
-			return nil, err
-		}
-		lines = append(lines, line)
-	}
-	return lines, nil
-}
-
-// Count is the number of lines beyond upto.
-func (l *Log) Count(upto Frontier) int {
-	n, seen := 0, l.seen(upto)
-	for i := range l.entries {
-		if l.entries[i].seq > seen[l.entries[i].log] {
-			n++
-		}
-	}
-	return n
-}
-
-// Oldest is the oldest line beyond upto that can be read; false when there is none.
-func (l *Log) Oldest(upto Frontier) (Line, bool) {
-	seen := l.seen(upto)
-	for i := range l.entries {
-		e := &l.entries[i]
-		if e.seq <= seen[e.log] {
-			continue
-		}
-		if line, err := l.read(e); err == nil {
-			return line, true
-		}
-	}
-	return nil, false
-}
-
-// seen is upto by the log's place in logs.
-func (l *Log) seen(upto Frontier) []uint64 {
-	seen := make([]uint64, len(l.logs))
-	for i, log := range l.logs {
-		seen[i] = upto[log]
-	}
-	return seen
-}
-
-func (l *Log) read(e *entry) (Line, error) {
-	framed, err := l.tapes[e.tape].read(e.offset, int64(e.length)+frameExtra-1)
-	if err != nil {
-		return nil, err
-	}
-	line, _, ok := unframe(framed)
-	if !ok {
-		return nil, fault(CodeReadFailed, "a line changed since it was indexed")
-	}
-	return line, nil
-}
-
-// Each calls visit with every line in the order written, until visit returns false. The line is
-// the caller's. Error: CodeReadFailed.
-func (l *Log) Each(visit func(Line) bool) error {
-	var data []byte
-	have := -1
-	for i := range l.entries {
-		e := &l.entries[i]
-		if t := l.tapes[e.tape]; have != int(e.tape) {
-			var err error
-			if data, err = t.read(0, t.end); err != nil {
-				return err
-			}
-			have = int(e.tape)
-		}
-		if !visit(bytes.Clone(e.in(data))) {
-			return nil
-		}
-	}
-	return nil
 }

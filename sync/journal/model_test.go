@@ -16,18 +16,76 @@ type device struct {
 	starts int
 	next   int // number of the next draft
 
-	saved []string          // lines that were acknowledged
-	ahead []string          // keys that the last crash changed beyond what was acknowledged
-	state map[string]string // values that were acknowledged
-	feed  int               // pairs that were acknowledged, from the beginning
-	pairs []Pair
+	saved   []string          // lines that were acknowledged and are not lost with a file
+	covered int               // of saved, from the beginning, those that may be given back
+	numbers map[string]string // log and seq of every line ever acknowledged, with the line
+	ahead   []string          // keys that the last crash changed beyond what was acknowledged
+	state   map[string]string // values that were acknowledged
+	feed    int               // pairs that were acknowledged, from the beginning
+	pairs   []Pair
 }
 
 func newDevice(t testing.TB) *device {
-	d := &device{t: t, state: map[string]string{}, pairs: pairs(t, logB, 0, 60)}
-	d.pool, d.files = newPool(t, 6)
+	d := &device{t: t, state: map[string]string{}, numbers: map[string]string{}, pairs: pairs(t, logB, 0, 60)}
+	d.pool, d.files = newPool(t, 9)
+	small(d.pool)
 	must(d.pool.Site("site-1"))
 	return d
+}
+
+// keep enters lines as acknowledged.
+func (d *device) keep(lines []string) {
+	d.saved = append(d.saved, lines...)
+	for _, line := range lines {
+		e := must(Parse(Line(line)))
+		key := e.Log + "/" + strconv.FormatUint(e.Seq, 10)
+		if before, taken := d.numbers[key]; taken && before != line {
+			panic("two lines have the number " + key)
+		}
+		d.numbers[key] = line
+	}
+}
+
+// confirm moves what is covered, and gives files back.
+func (d *device) confirm(rt *rapid.T) {
+	d.covered = rapid.IntRange(d.covered, len(d.saved)).Draw(rt, "covered")
+	done := map[string]bool{}
+	for _, line := range d.saved[:d.covered] {
+		done[line] = true
+	}
+	d.pool.Recycle(func(line Line) bool { return done[string(line)] })
+}
+
+// vanish loses a file: what was in it is gone, and nothing else.
+func (d *device) vanish(rt *rapid.T) {
+	i := rapid.IntRange(0, len(d.files)-1).Draw(rt, "file")
+	d.restart(0)
+	gone := map[string]bool{}
+	good, _, _ := scan(d.files[i].Bytes())
+	for _, line := range good {
+		gone[line] = true
+	}
+	switch stream := d.pool.slots[i].header.Stream; stream {
+	case streamState:
+		d.state = map[string]string{}
+	case streamOwn:
+		kept, covered := d.saved[:0:0], 0
+		for n, line := range d.saved {
+			if !gone[line] {
+				kept = append(kept, line)
+			}
+			if n < d.covered && !gone[line] {
+				covered++
+			}
+		}
+		d.saved, d.covered = kept, covered
+	case sitePrefix + "site-1":
+		d.feed = 0
+	}
+	d.files[i] = badfile.New(nil)
+	d.starts++
+	d.pool = must(pool(d.t, d.files, uid(100+d.starts), i))
+	small(d.pool)
 }
 
 func (d *device) save(rt *rapid.T) {
@@ -35,7 +93,7 @@ func (d *device) save(rt *rapid.T) {
 	lines, err := d.pool.Log().Append(drafts(d.next, d.next+n))
 	d.next += n
 	if err == nil {
-		d.saved = append(d.saved, texts(lines)...)
+		d.keep(texts(lines))
 	}
 }
 
@@ -59,7 +117,10 @@ func (d *device) set(rt *rapid.T) {
 func (d *device) pull(rt *rapid.T) {
 	from := rapid.IntRange(0, d.feed).Draw(rt, "from")
 	to := min(from+rapid.IntRange(0, 5).Draw(rt, "slice"), len(d.pairs))
-	f := must(d.pool.Site("site-1"))
+	f, err := d.pool.Site("site-1")
+	if err != nil {
+		return // its file vanished and there is no other, or it cannot be had now
+	}
 	if _, err := f.Append(d.pairs[from:to]); err == nil {
 		d.feed = max(d.feed, to)
 	}
@@ -79,7 +140,7 @@ func (d *device) crash(rt *rapid.T) {
 	if rapid.Bool().Draw(rt, "in a save") {
 		lines, err := d.pool.Log().Append(drafts(d.next, d.next+2))
 		if err == nil {
-			d.saved = append(d.saved, texts(lines)...)
+			d.keep(texts(lines))
 		}
 		d.next += 2
 	} else {
@@ -98,13 +159,19 @@ func (d *device) restart(keep int) {
 	if d.pool, err = pool(d.t, d.files, uid(100+d.starts)); err != nil {
 		panic(err)
 	}
+	small(d.pool)
 }
 
 // adopt takes over what a crash in the midst of a write left whole beyond what was acknowledged.
 func (d *device) adopt() {
-	got := lines(d.t, d.pool.Log())
-	if len(got) > len(d.saved) && len(got) <= len(d.saved)+3 {
-		d.saved = append(d.saved, got[len(d.saved):]...)
+	known := map[string]bool{}
+	for _, line := range d.saved {
+		known[line] = true
+	}
+	for _, line := range lines(d.t, d.pool.Log()) {
+		if !known[line] {
+			d.keep([]string{line})
+		}
 	}
 	for _, key := range []string{"a", "b", "c"} { // check says that it is at most one
 		d.follow(key)
@@ -126,14 +193,19 @@ func (d *device) check(rt *rapid.T) {
 	for _, f := range d.files {
 		f.Break() // flaws not yet met must not spoil the looking
 	}
-	if got := lines(d.t, d.pool.Log()); !same(got, d.saved) {
-		rt.Fatalf("the log has %d lines, %d were saved", len(got), len(d.saved))
+	got := lines(d.t, d.pool.Log())
+	if gone := len(d.saved) - len(got); gone < 0 || gone > d.covered || !same(got, d.saved[gone:]) {
+		rt.Fatalf("the log has %d lines, %d were saved, %d of them covered", len(got), len(d.saved), d.covered)
 	}
 	if len(d.ahead) > 1 {
 		rt.Fatalf("one crash changed keys %v", d.ahead)
 	}
 	d.ahead = nil
-	if n := len(d.pool.State().Keys("")); n != len(d.state) {
+	n := len(d.pool.State().Keys(""))
+	if _, own := d.pool.State().Get(keyOwn); own {
+		n--
+	}
+	if n != len(d.state) {
 		rt.Fatalf("%d keys, want %d", n, len(d.state))
 	}
 	for key, want := range d.state {
@@ -142,8 +214,8 @@ func (d *device) check(rt *rapid.T) {
 			rt.Fatalf("%s = %q, want %q", key, got, want)
 		}
 	}
-	if got := held(d.t, must(d.pool.Site("site-1"))); !same(got, whole(d.pairs[:d.feed])) {
-		rt.Fatalf("the feed has %d pairs, want %d", len(got), d.feed)
+	if f := d.pool.feeds["site-1"]; f == nil && d.feed > 0 || f != nil && !same(held(d.t, f), whole(d.pairs[:d.feed])) {
+		rt.Fatalf("the feed is not as it was: %d pairs", d.feed)
 	}
 	if r := d.pool.Report(); r.Bad != 0 || d.pool.Log().Damage().Broken != 0 {
 		rt.Fatalf("%+v", r)
@@ -156,6 +228,7 @@ func TestPoolAgainstAModel(t *testing.T) {
 		d := newDevice(t)
 		rt.Repeat(map[string]func(*rapid.T){
 			"save": d.save, "set": d.set, "pull": d.pull, "flaw": d.damage, "crash": d.crash, "": d.check,
+			"confirm": d.confirm, "vanish": d.vanish,
 			"restart": func(rt *rapid.T) { d.restart(0) },
 		})
 	})

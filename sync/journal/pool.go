@@ -24,6 +24,7 @@ type Pool struct {
 	top      uint64 // highest generation seen
 	first    bool
 	log      *Log
+	own      []*slot // the files of the log, oldest first
 	state    *State
 	pictures *Pictures
 	feeds    map[string]*Feed

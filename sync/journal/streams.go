@@ -48,42 +48,6 @@ func (p *Pool) compact(old *slot) func([]byte) (*tape, error) {
 	}
 }
 
-// keyLog is where the state keeps the id of a log that was renewed and has no event yet.
-const keyLog = "log"
-
-// openLog opens all files of the own log; the newest is written.
-func (p *Pool) openLog() error {
-	files := p.of(streamOwn)
-	if len(files) == 0 {
-		s, err := p.claim(streamOwn, nil, 0, CodeNoTrustedFile)
-		if err != nil {
-			return err
-		}
-		files = append(files, s)
-	}
-	var reels []reel
-	for _, s := range files {
-		reels = append(reels, reel{s.tape, s.data})
-	}
-	files[len(files)-1].active = true
-	p.log = openLog(p.id, reels)
-	p.log.renewed = func(id string) { _ = p.state.Set(keyLog, id) } // see Renew
-	p.resume()
-	return nil
-}
-
-// resume takes up a renewal that no event followed. When the newest file is empty the renewed log may have
-// been in a lost one: then its numbers may be taken, and the fresh id stays.
-func (p *Pool) resume() {
-	var id string
-	ok, err := p.state.Load(keyLog, &id)
-	n := len(p.log.entries)
-	if !ok || err != nil || !isUUID(id) || p.log.Owns(id) || n == 0 || int(p.log.entries[n-1].tape) != len(p.log.tapes)-1 {
-		return
-	}
-	p.log.begin(id)
-}
-
 // openFeeds opens the newest file of each site. Older ones are left alone and told by Report.
 func (p *Pool) openFeeds() error {
 	for _, s := range p.slots {
@@ -123,6 +87,14 @@ const (
 	spareForPictures = 1 // and one for pictures, until they have theirs
 )
 
+// spares is how many free files are kept from feeds and the own log.
+func (p *Pool) spares() int {
+	if p.pictures == nil || p.pictures.tape == nil {
+		return spareForState + spareForPictures
+	}
+	return spareForState
+}
+
 // Site is the feed of a site; a file is claimed for it when there is none.
 // Errors: CodeNoRoomForSite and those of a write.
 func (p *Pool) Site(id string) (*Feed, error) {
@@ -132,11 +104,7 @@ func (p *Pool) Site(id string) (*Feed, error) {
 	if !isToken(id) {
 		return nil, fault(CodeBadLine, "site")
 	}
-	spare := spareForState
-	if p.pictures.tape == nil {
-		spare += spareForPictures
-	}
-	s, err := p.claim(sitePrefix+id, nil, spare, CodeNoRoomForSite)
+	s, err := p.claim(sitePrefix+id, nil, p.spares(), CodeNoRoomForSite)
 	if err != nil {
 		return nil, err
 	}
