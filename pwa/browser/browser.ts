@@ -64,6 +64,20 @@ export class Device {
     await this.context?.setOffline(!on);
   }
 
+  /** The process that runs one of its pages: the one that works while the page does. */
+  async rendererOf(page: Page): Promise<number> {
+    const ids = renderersOf(this.profile);
+    const before = ids.map(worked);
+    await page.evaluate(() => {
+      const until = performance.now() + 500;
+      while (performance.now() < until);
+    });
+    const grown = ids.map((id, n) => worked(id) - (before[n] ?? 0));
+    const found = ids[grown.indexOf(Math.max(...grown))];
+    if (found === undefined) throw new Error('the browser has no renderer');
+    return found;
+  }
+
   /** SIGKILL to every process of this browser. */
   async kill(): Promise<void> {
     const gone = new Promise((resolve) => this.context?.once('close', resolve));
@@ -96,6 +110,23 @@ function processesOf(profile: string): number[] {
     .filter((name) => /^\d+$/.test(name))
     .map(Number)
     .filter((id) => told(id).includes(`--user-data-dir=${profile}`));
+}
+
+/** The processes that run pages; these have their words in one. */
+function renderersOf(profile: string): number[] {
+  return readdirSync('/proc')
+    .filter((name) => /^\d+$/.test(name))
+    .map(Number)
+    .filter((id) => told(id).some((words) => words.includes('--type=renderer') && words.includes(`--user-data-dir=${profile} `)));
+}
+
+/** The processor time of a process so far, in the kernel's ticks; 0 once it is gone. */
+function worked(id: number): number {
+  try {
+    return Number(readFileSync(`/proc/${id}/stat`, 'utf8').split(') ')[1]?.split(' ')[11]);
+  } catch {
+    return 0;
+  }
 }
 
 function told(id: number): string[] {

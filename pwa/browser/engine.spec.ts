@@ -1,6 +1,6 @@
 /**
  * The engine in a real browser, driven through its worker without screens:
- * what it called saved outlives kills, tabs share one log, a push arrives.
+ * what it called saved outlives kills, one worker has the files, a push arrives.
  */
 import { expect, type Page, test } from '@playwright/test';
 import { Device } from './browser';
@@ -146,17 +146,18 @@ test('kills under continuous writing take nothing that was called saved', async 
   }
 });
 
-test('a second tab works through the first and goes on when it is closed', async () => {
-  await register(device.page, site, 'From the first');
+test('a second worker is refused the files while the first has them, and finds all in them once they are closed', async () => {
+  expect(await register(device.page, site, 'From the first')).toMatchObject({ answer: [{ kept: true, seq: 1 }] });
   const second = await device.page.context().newPage();
   await drive(second, server.address);
-  expect(await names(second)).toEqual(['From the first']);
+  expect(await register(second, site, 'From the second')).toEqual({ id: 1, fault: { code: 'elsewhere' } });
+  expect(await report(second)).toMatchObject({ storage: 'elsewhere' });
+  expect(await ask(device.page, 'check')).toMatchObject({ answer: null });
+  expect(await ask(device.page, 'close')).toMatchObject({ answer: null });
+  expect(await register(device.page, site, 'Too late')).toMatchObject({ fault: { code: 'elsewhere' } });
+  await drive(second, server.address);
   expect(await register(second, site, 'From the second')).toMatchObject({ answer: [{ kept: true, seq: 2 }] });
-  expect(await names(device.page)).toEqual(['From the first', 'From the second']);
-  await device.page.close();
-  const third = await second.context().newPage();
-  await drive(third, server.address);
-  expect(await names(third)).toEqual(['From the first', 'From the second']);
+  expect(await names(second)).toEqual(['From the first', 'From the second']);
 });
 
 test('a full phone says so, keeps nothing of what did not fit, and takes the next that does', async () => {

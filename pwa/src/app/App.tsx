@@ -1,8 +1,10 @@
 import { signal } from '@preact/signals';
 import { ErrorBoundary, lazy, LocationProvider, Route, Router } from 'preact-iso';
+import { status } from '../engine/client';
 import { Button, Page } from '../ui';
 import { dress } from '../ui/theme';
 import { preferred, speak, t } from '../words';
+import { Elsewhere } from './Elsewhere';
 import { Home } from './home/Home';
 
 const Scan = lazy(() => import('../scan/Scan').then((m) => m.Scan));
@@ -39,6 +41,7 @@ function stopped(cause: unknown): void {
 export function App() {
   if (!spoken.value) return null;
   if (broken.value) return <Broken />;
+  if (status.value.storage === 'elsewhere') return <Elsewhere />;
   return (
     <LocationProvider>
       <ErrorBoundary onError={stopped}>

@@ -5,7 +5,8 @@ import { Drafts } from './drafts';
 import { asFault } from './fault';
 import { Host } from './host';
 import { uuidv7 } from './mint';
-import type { Draft, Message, Report, Written } from './protocol';
+import { type Draft, type Message, type Report, stuck, type Written } from './protocol';
+import { Tabs } from './tabs';
 import type { Questions } from './types';
 import { keepApp } from './update';
 
@@ -20,42 +21,53 @@ export interface Status extends Report {
   needsSetup: boolean;
   version: string;
   installation: string;
+  /** Whether the browser promised not to clear what is kept; null where it does not say. */
+  promised: boolean | null;
+  /** How often the engine was started anew since the app was opened. */
+  restarts: number;
 }
 
+const mostTaking = 8_000; // ms from the press until the other tab is said to be silent: its 3 s and a slow start
 const patience = 1500; // ms that a desk waits for its own writes to reach the server before it asks
 
-const starting: Report = {
-  storage: 'starting',
-  reach: 'unknown',
-  signedOut: false,
-  hello: null,
-  me: null,
-  unsent: 0,
-  unsentPictures: 0,
-  asides: 0,
-  damage: 0,
-  lost: 0,
-};
+let promised: boolean | null = null;
 
 /** How this phone stands: storage, reach, what is unsent. */
-export const status = signal<Status>(stood(starting));
+export const status = signal<Status>(stood(stuck('starting'), 0));
 
 /** Moves whenever answers may have changed. */
 export const changed = signal(0);
 
 const host = new Host(makeWorker, {
   report: (report) => {
-    const now = stood(report);
+    const held = holds();
+    const now = stood(report, host.restarts);
+    if (report.storage === 'elsewhere' && tabs.taking) now.problem = 'silent';
     if (JSON.stringify(now) !== JSON.stringify(status.value)) status.value = now;
+    if (!held && holds()) tabs.opened();
   },
   changed: () => {
     changed.value++;
   },
 });
 
+const tabs = new Tabs(new BroadcastChannel('jointwalk'), {
+  holds,
+  letGo: () => {
+    drafts.flush(); // before the worker is asked to close, so it still keeps them
+    void host.letGo();
+  },
+  leave: () => host.leave(),
+});
+
 const drafts = new Drafts((key, value) => host.ask('keep', { key, value }));
 
-function stood(report: Report): Status {
+/** Whether the files of this phone are open in this tab. */
+function holds(): boolean {
+  return status.value.storage === 'kept' || status.value.storage === 'full';
+}
+
+function stood(report: Report, restarts: number): Status {
   const { hello, me } = report;
   return {
     ...report,
@@ -63,6 +75,8 @@ function stood(report: Report): Status {
     needsSetup: hello?.needsSetup ?? false,
     version: hello?.version ?? '',
     installation: hello?.installation ?? me?.installation ?? '',
+    promised,
+    restarts,
   };
 }
 
@@ -76,10 +90,11 @@ function makeWorker(hear: (message: Message) => void, died: (why: string) => voi
 /** Starts the engine and what triggers sending. Once, by main. */
 export function begin(): void {
   host.begin();
-  void host.ask('here', null).catch(() => undefined);
-  keepApp(() => host.writing());
-  void navigator.storage?.persist?.();
+  tabs.ask();
+  keepApp({ writing: () => host.writing(), holds });
+  void askPromise();
   addEventListener('pagehide', () => drafts.flush());
+  addEventListener('pageshow', ({ persisted }) => persisted && back());
   addEventListener('online', () => void syncNow());
   const follow = stream(listening, () => {
     changed.value++;
@@ -103,8 +118,34 @@ function listening(): boolean {
 /** The page came into view or went out of it. */
 function seen(): void {
   if (document.visibilityState === 'hidden') drafts.flush();
-  else if (status.value.storage === 'elsewhere') host.again();
-  else void syncNow();
+  else back();
+}
+
+/** In view again: whoever held the files may have gone, and ours may have died while the phone slept. */
+function back(): void {
+  if (status.value.storage === 'elsewhere') {
+    host.open();
+    tabs.ask();
+    return;
+  }
+  if (holds()) void host.check();
+  void syncNow();
+}
+
+/** Takes the files over from the tab that holds them; resolves once they are open here or were not to be had. */
+export async function takeHere(): Promise<void> {
+  tabs.take();
+  host.open();
+  const opened = host.ask('here', null).catch(() => undefined);
+  await Promise.race([opened, new Promise((go) => setTimeout(go, mostTaking))]);
+  if (status.value.storage === 'elsewhere') host.leave(); // even the way to the files may hang with the other tab
+}
+
+/** Asks the browser to promise not to clear what is kept here. At each start: it may grant later what it refused. */
+export async function askPromise(): Promise<void> {
+  const storage = navigator.storage as StorageManager | undefined;
+  promised = (await storage?.persist?.()) ?? null;
+  status.value = { ...status.value, promised };
 }
 
 /**

@@ -13,6 +13,8 @@ export interface Door {
   draft(key: string): unknown;
   drop(key: string): void;
   standing(): Standing;
+  /** Whether the files still hold what they should; a fault where they do not. */
+  check(): void;
   push(): Calls['push'];
   pushed(text: string): Calls['sent'];
   pulls(): Calls['pulls'];
@@ -57,6 +59,7 @@ function opened(slots: Slot[]): Door {
     draft: (key) => (call('draft', { key }) as Calls['note']).value,
     drop: (key) => void call('drop', { key }),
     standing: () => call('standing', {}) as Standing,
+    check: () => void call('check', {}),
     push: () => call('push', {}) as Calls['push'],
     pushed: (text) => call('pushed', { text }) as Calls['sent'],
     pulls: () => call('pulls', {}) as Calls['pulls'],

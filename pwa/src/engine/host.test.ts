@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, expect, test, vi } from 'vitest';
 import { Host } from './host';
-import type { Message, Report, Request } from './protocol';
+import { type Message, type Report, type Request, stuck } from './protocol';
 
 interface Made {
   sent: Request[];
@@ -130,11 +130,91 @@ test('an engine that keeps dying is given up, and said to be broken', async () =
   expect(reports.at(-1)).toMatchObject({ storage: 'broken', problem: 'panic' });
 });
 
-test('a tab that may take the files starts anew with all that is asked', () => {
-  void host.ask('ask', question);
-  worker(0).hear({ moved: true });
+test('where another tab has the files the worker is ended and what is asked is refused', async () => {
+  const before = host.ask('ask', question);
+  worker(0).hear({ report: stuck('elsewhere', 'elsewhere') });
+  await expect(before).rejects.toMatchObject({ code: 'elsewhere' });
+  await expect(host.ask('draft', { key: 'a' })).rejects.toMatchObject({ code: 'elsewhere' });
   expect(worker(0).ended).toBe(true);
-  expect(worker(1).sent).toEqual(worker(0).sent);
+  expect(reports).toMatchObject([{ storage: 'elsewhere' }]);
+  vi.advanceTimersByTime(600_000);
+  expect(workers).toHaveLength(1);
+});
+
+test('a tab that takes the files over begins with a worker of its own and with nothing asked before', () => {
+  host.ask('ask', question).catch(() => undefined);
+  host.leave();
+  host.leave();
+  host.open();
+  void host.ask('here', null);
+  expect(worker(1).sent.map(({ name }) => name)).toEqual(['here']);
+  expect(reports).toHaveLength(1);
+});
+
+test('letting go waits until what was asked before is done, and ends the worker only then', async () => {
+  const write = host.ask('write', { drafts: [], ids: ['e1'], zone: 'UTC' });
+  const gone = host.letGo();
+  expect(worker(0).sent.map(({ name }) => name)).toEqual(['write', 'close']);
+  expect(worker(0).ended).toBe(false);
+  worker(0).hear({ id: 1, answer: [] });
+  worker(0).hear({ id: 2, answer: null });
+  await gone;
+  expect(await write).toEqual([]);
+  expect(worker(0).ended).toBe(true);
+  expect(reports.at(-1)?.storage).toBe('elsewhere');
+});
+
+test('a worker that never closes its files is ended all the same', async () => {
+  const gone = host.letGo();
+  await vi.advanceTimersByTimeAsync(2_100);
+  await gone;
+  expect(worker(0).ended).toBe(true);
+});
+
+test('files that answer let the worker be', async () => {
+  const checked = host.check();
+  worker(0).hear({ id: 1, answer: null });
+  await checked;
+  vi.advanceTimersByTime(60_000);
+  expect(workers).toHaveLength(1);
+  expect(host.restarts).toBe(0);
+});
+
+test('files whose handles died start the worker anew, with what stands asked', async () => {
+  const checked = host.check();
+  const asked = host.ask('ask', question);
+  worker(0).hear({ id: 1, fault: { code: 'storage-broken' } });
+  await checked;
+  expect(worker(0).ended).toBe(true);
+  expect(host.restarts).toBe(1);
+  expect(worker(1).sent.map(({ name }) => name)).toEqual(['ask']);
+  worker(1).hear({ id: 2, answer: 'whole' });
+  expect(await asked).toBe('whole');
+});
+
+test('a worker that says nothing for two seconds of a check is ended, and only that one', async () => {
+  const checked = host.check();
+  await vi.advanceTimersByTimeAsync(1_900);
+  expect(worker(0).ended).toBe(false);
+  await vi.advanceTimersByTimeAsync(200);
+  await checked;
+  expect(worker(0).ended).toBe(true);
+  expect(worker(1).ended).toBe(false);
+});
+
+test('a check that a take-over cuts short starts nothing', async () => {
+  const checked = host.check();
+  host.leave();
+  await checked;
+  expect(workers).toHaveLength(1);
+});
+
+test('a phone that slept is not taken for a silent worker', () => {
+  void host.ask('ask', question);
+  vi.setSystemTime(Date.now() + 3_600_000);
+  void host.check();
+  vi.advanceTimersByTime(1_000);
+  expect(worker(0).ended).toBe(false);
 });
 
 test('deaths far apart do not add up', () => {

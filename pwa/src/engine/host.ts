@@ -1,11 +1,11 @@
 /**
  * The page's side of the worker: sends requests, matches answers, and starts
- * the worker anew when it died or no longer answers. What was under way is
- * asked again: questions may be, and a write carries the ids of its events, so
- * that the engine keeps it once.
+ * the worker anew when it died, no longer answers or lost its files. What was
+ * under way is asked again: questions may be, and a write carries the ids of its
+ * events, so that the engine keeps it once.
  */
-import { Fault } from './fault';
-import type { Message, Report, Request, Requests } from './protocol';
+import { asFault, Fault } from './fault';
+import { type Message, type Report, type Request, type Requests, stuck } from './protocol';
 
 /** A worker as the host needs it. */
 export interface Wire {
@@ -22,7 +22,12 @@ const silence = 15_000; // ms without a word while something is asked: the worke
 const look = 5_000; // ms between looks
 const mostDeaths = 6; // within the time below: then it is broken and stays so
 const deathTime = 60_000; // ms
+const checkTime = 2_000; // ms that a look at the files may take
+const handTime = 2_000; // ms that closing the files may take
 const mostTries = 2; // deaths that one request may be the cause of before it is refused
+
+/** What no death is put down to: they wait for the network, or look whether all is well. */
+const blameless = new Set<keyof Requests>(['sync', 'meAgain', 'check', 'close']);
 
 interface Waiting {
   request: Request;
@@ -38,6 +43,9 @@ export class Host {
   private heard = 0;
   private deaths: number[] = [];
   private turn = 0; // worker by worker: what an old one still says is not heard
+  private away = false; // another tab has the files
+  /** How often the worker was started anew since the app was opened. */
+  restarts = 0;
 
   constructor(
     private readonly make: (hear: (message: Message) => void, died: (why: string) => void) => Wire,
@@ -53,6 +61,7 @@ export class Host {
 
   /** Asks the worker. Rejects with the engine's Fault. */
   ask<N extends keyof Requests>(name: N, args: Requests[N]['args']): Promise<Requests[N]['answer']> {
+    if (this.away) return Promise.reject(new Fault('elsewhere'));
     return new Promise((done, failed) => {
       const request = { id: this.next++, name, args } as Request;
       this.waiting.set(request.id, { request, deaths: 0, done: done as (answer: unknown) => void, failed });
@@ -66,10 +75,41 @@ export class Host {
     return [...this.waiting.values()].some(({ request }) => request.name === 'write');
   }
 
-  /** Starts the worker anew: another tab may have given the files back. */
-  again(): void {
+  /** Starts the worker anew, to open the files. */
+  open(): void {
+    this.away = false;
     this.wire?.end();
     this.launch();
+  }
+
+  /** Ends the worker: another tab has the files. What is asked is refused. */
+  leave(): void {
+    if (this.away) return;
+    this.away = true;
+    this.stop();
+    this.refuse(new Fault('elsewhere'));
+    this.hearing.report(stuck('elsewhere', 'elsewhere'));
+  }
+
+  /** Lets the worker finish what it writes and close its files, then leaves. */
+  async letGo(): Promise<void> {
+    await within(handTime, this.ask('close', null)).catch(() => undefined);
+    this.leave();
+  }
+
+  /**
+   * Whether the files still answer, asked at each return to view: a phone may
+   * have taken the handles, or the worker, while nobody looked.
+   */
+  async check(): Promise<void> {
+    if (!this.wire) return;
+    this.heard = this.now(); // the silence of a sleeping phone is nobody's fault
+    const { turn } = this;
+    try {
+      await within(checkTime, this.ask('check', null));
+    } catch (thrown) {
+      if (turn === this.turn) this.restart(asFault(thrown).code);
+    }
   }
 
   private launch(): void {
@@ -81,11 +121,16 @@ export class Host {
     for (const { request } of this.waiting.values()) this.wire.post(request);
   }
 
-  /** A dead worker keeps its file handles until it is terminated: so that comes first. */
-  private restart(why: string): void {
+  private stop(): void {
     this.turn++;
     this.wire?.end();
     this.wire = undefined;
+  }
+
+  /** A dead worker keeps its file handles until it is terminated: so that comes first. */
+  private restart(why: string): void {
+    this.stop();
+    this.restarts++;
     const now = this.now();
     this.deaths = [...this.deaths.filter((then) => now - then < deathTime), now];
     if (this.deaths.length >= mostDeaths) return this.giveUp(why);
@@ -96,7 +141,7 @@ export class Host {
   /** The oldest request is what the worker was at; one that kills it twice is not asked a third time. */
   private blame(why: string): void {
     for (const [id, waiting] of this.waiting) {
-      if (waiting.request.name === 'sync' || waiting.request.name === 'meAgain') continue;
+      if (blameless.has(waiting.request.name)) continue;
       if (++waiting.deaths >= mostTries) {
         this.waiting.delete(id);
         waiting.failed(new Fault('engine-broken', why));
@@ -106,22 +151,30 @@ export class Host {
   }
 
   private giveUp(why: string): void {
-    for (const { failed } of this.waiting.values()) failed(new Fault('engine-broken', why));
+    this.refuse(new Fault('engine-broken', why));
+    this.hearing.report(stuck('broken', why));
+  }
+
+  private refuse(fault: Fault): void {
+    for (const { failed } of this.waiting.values()) failed(fault);
     this.waiting.clear();
-    this.hearing.report(broken(why));
   }
 
   private hear(message: Message, died: (why: string) => void): void {
     this.heard = this.now();
     if ('dead' in message) return died(message.dead);
-    if ('moved' in message) return this.again();
-    if ('report' in message) return this.hearing.report(message.report);
+    if ('report' in message) return this.told(message.report);
     if ('changed' in message) return this.hearing.changed();
     const waiting = this.waiting.get(message.id);
     if (!waiting) return;
     this.waiting.delete(message.id);
     if ('fault' in message) waiting.failed(new Fault(message.fault.code, message.fault.field));
     else waiting.done(message.answer);
+  }
+
+  private told(report: Report): void {
+    if (report.storage === 'elsewhere') this.leave();
+    else this.hearing.report(report);
   }
 
   /** With something asked and nothing heard: ping, then call it dead. */
@@ -136,18 +189,10 @@ export class Host {
   }
 }
 
-function broken(why: string): Report {
-  return {
-    storage: 'broken',
-    problem: why,
-    reach: 'unknown',
-    signedOut: false,
-    hello: null,
-    me: null,
-    unsent: 0,
-    unsentPictures: 0,
-    asides: 0,
-    damage: 0,
-    lost: 0,
-  };
+/** What a promise gives, or a fault when it takes too long. */
+function within<T>(ms: number, asked: Promise<T>): Promise<T> {
+  return new Promise((done, failed) => {
+    const timer = setTimeout(() => failed(new Fault('silent')), ms);
+    asked.then(done, failed).finally(() => clearTimeout(timer));
+  });
 }

@@ -43,8 +43,12 @@ export interface Requests {
   picture: { args: { hash: string }; answer: Uint8Array | null };
   sync: { args: null; answer: null };
   meAgain: { args: null; answer: null };
-  /** Asks for a report: a tab that came late knows nothing yet. */
+  /** Answered once the files are open. */
   here: { args: null; answer: null };
+  /** Whether the files still answer. */
+  check: { args: null; answer: null };
+  /** Closes the files: another tab wants them. Nothing is answered after it. */
+  close: { args: null; answer: null };
   ping: { args: null; answer: null };
 }
 
@@ -57,6 +61,21 @@ export type Message =
   | { id: number; fault: { code: string; field?: string | undefined } }
   | { report: Report }
   | { changed: true }
-  | { dead: string }
-  /** The tab that held the files is gone: start anew, perhaps with them. */
-  | { moved: true };
+  | { dead: string };
+
+/** What is known while the files are not open, and why. */
+export function stuck(storage: Storage, problem?: string): Report {
+  return {
+    storage,
+    problem,
+    reach: 'unknown',
+    signedOut: false,
+    hello: null,
+    me: null,
+    unsent: 0,
+    unsentPictures: 0,
+    asides: 0,
+    damage: 0,
+    lost: 0,
+  };
+}

@@ -10,6 +10,8 @@ let full: boolean;
 let said: Message[];
 let sending: Promise<void>;
 let sends: number;
+let broken: boolean;
+let checks: number;
 
 const place = { id: 'e1', of: 'o1', fixture: 'f1', log: 'l1', seq: 1 };
 
@@ -28,6 +30,10 @@ const door = {
     if (full) throw new Fault('storage-full');
     return { hash: 'h', bytes: 3 };
   },
+  check: () => {
+    checks++;
+    if (broken) throw new Fault('storage-broken');
+  },
 } as unknown as Door;
 
 const link = {
@@ -43,6 +49,8 @@ beforeEach(() => {
   full = false;
   said = [];
   sends = 0;
+  broken = false;
+  checks = 0;
   sending = Promise.resolve();
 });
 
@@ -85,6 +93,25 @@ test('a full phone says so until a write goes again', async () => {
   full = false;
   await put(made, write);
   expect(reports().at(-1)).toMatchObject({ storage: 'kept', problem: undefined });
+});
+
+test('a look at the files tells whether they still answer; in memory there is nothing to look at', async () => {
+  const check = { name: 'check', args: null } as const;
+  expect(await put(service(), check)).toEqual({ id: 7, answer: null });
+  broken = true;
+  expect(await put(service(), check)).toEqual({ id: 7, fault: { code: 'storage-broken', field: undefined } });
+  expect(checks).toBe(2);
+  expect(await put(service('memory'), check)).toEqual({ id: 7, answer: null });
+  expect(checks).toBe(2);
+});
+
+test('once closed it keeps nothing more', async () => {
+  let closed = 0;
+  const made = new Service(door, 'kept', () => undefined, () => undefined, () => closed++);
+  expect(await put(made, { name: 'close', args: null })).toEqual({ id: 7, answer: null });
+  expect(closed).toBe(1);
+  expect(await put(made, write)).toMatchObject({ fault: { code: 'elsewhere' } });
+  expect(unsent).toBe(0);
 });
 
 test('where nothing is kept a write waits for the server', async () => {

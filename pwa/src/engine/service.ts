@@ -1,7 +1,7 @@
 /** What the worker that holds the files does with requests: through the door, and on to the link. */
 import type { Link, News, World } from '../link/link';
 import type { Door } from './door';
-import { asFault } from './fault';
+import { asFault, Fault } from './fault';
 import type { Message, Report, Request, Requests, Storage } from './protocol';
 
 const saidLate = 10_000; // ms that a write waits for the server where nothing is kept here
@@ -11,12 +11,14 @@ type Answers = { [N in keyof Requests]: (args: Requests[N]['args']) => unknown }
 export class Service {
   private report: Report;
   private link: Link | undefined;
+  private closed = false;
 
   constructor(
     private readonly door: Door,
     storage: Storage,
     private readonly say: (message: Message) => void,
     private readonly later: World['later'],
+    private readonly close: () => void = () => undefined,
   ) {
     this.report = { ...door.standing(), storage, reach: 'unknown', signedOut: false, hello: null };
   }
@@ -38,6 +40,7 @@ export class Service {
   async take(request: Request, reply: (message: Message) => void): Promise<void> {
     const { id, name, args } = request;
     try {
+      if (this.closed) throw new Fault('elsewhere');
       const answer = this.answers[name] as (args: unknown) => unknown;
       reply({ id, answer: (await answer(args)) ?? null });
     } catch (thrown) {
@@ -56,11 +59,24 @@ export class Service {
     picture: ({ hash }) => this.door.picture(hash),
     sync: () => this.link?.sync(),
     meAgain: () => this.link?.anew(),
-    here: () => {
-      this.tell({});
+    here: () => null,
+    check: () => this.check(),
+    close: () => {
+      this.closed = true;
+      this.close();
     },
     ping: () => null,
   };
+
+  /** Faults where the files no longer answer as they should. */
+  private check(): void {
+    if (this.report.storage === 'memory') return; // nothing there to look at
+    try {
+      this.door.check();
+    } catch (thrown) {
+      if (asFault(thrown).code !== 'bad-call') throw thrown; // an engine that cannot look yet
+    }
+  }
 
   private tell(more: Partial<Report>): void {
     this.report = { ...this.report, ...this.door.standing(), ...more };

@@ -35,7 +35,7 @@ export function StorageNotice() {
 }
 
 function trouble({ storage, problem, unsent, unsentPictures }: Status): string | null {
-  if (storage !== 'kept' && storage !== 'starting') return t(`storage.${storage}`);
+  if (storage === 'memory' || storage === 'full' || storage === 'broken') return t(`storage.${storage}`);
   if (problem === 'storage-full') return t('storage.full');
   if (problem === undefined || unsent + unsentPictures === 0) return null;
   return known('refused', problem) ? said('refused', problem) : t('refused.other', { code: problem });

@@ -57,7 +57,9 @@ function Kept() {
   return (
     <section class="phone-part" aria-label={t('phone.kept')}>
       <h2>{t('phone.kept')}</h2>
-      <p>{storage === 'kept' || storage === 'starting' ? t(`phone.storage-${storage}`) : t(`storage.${storage}`)}</p>
+      {storage !== 'elsewhere' && (
+        <p>{storage === 'kept' || storage === 'starting' ? t(`phone.storage-${storage}`) : t(`storage.${storage}`)}</p>
+      )}
       {lost > 0 && <p class="wrong">{t('phone.lost', { n: lost })}</p>}
       {damage > 0 && <p class="wrong">{t('phone.damage', { n: damage })}</p>}
       <Promised />

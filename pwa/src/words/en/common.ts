@@ -35,8 +35,15 @@ export const common = {
   'save.unsafe': 'Not safe yet: the server has not answered. Keep this page open.',
   'storage.memory': 'This browser keeps nothing. A record is safe only once the server has it: stay on the network.',
   'storage.full': 'The storage of this phone is full. Nothing new can be saved until there is room; what was saved is safe.',
-  'storage.elsewhere': 'Jointwalk is open in another tab or window and holds the records there. Close the other one.',
   'storage.broken': 'The records of this phone cannot be read just now. Nothing was deleted. Load the page again.',
+
+  'elsewhere.title': 'Jointwalk is open in another tab',
+  'elsewhere.why': 'One tab at a time holds the records of this device, so that none is kept twice and none is lost.',
+  'elsewhere.what':
+    'Use it here, and the other tab finishes what it is saving, keeps what is half entered there, and shows this page instead.',
+  'elsewhere.use': 'Use here',
+  'elsewhere.silent':
+    'The other tab does not answer. What it saved is safe. Close that tab or window, then press again. If you cannot find it, close the browser and open it again.',
 
   'settings.language': 'Language',
   'settings.theme': 'Light',

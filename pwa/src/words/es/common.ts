@@ -38,8 +38,15 @@ export const common: Catalogue<keyof typeof english> = {
   'save.unsafe': 'Aún no a salvo: el servidor no ha respondido. Deje esta página abierta.',
   'storage.memory': 'Este navegador no guarda nada. Un registro solo está a salvo cuando lo tiene el servidor: siga conectado.',
   'storage.full': 'La memoria de este teléfono está llena. No se puede guardar nada más hasta que haya sitio; lo guardado está a salvo.',
-  'storage.elsewhere': 'Jointwalk está abierto en otra pestaña o ventana y tiene allí los registros. Cierre la otra.',
   'storage.broken': 'Ahora mismo no se pueden leer los registros de este teléfono. No se borró nada. Cargue la página de nuevo.',
+
+  'elsewhere.title': 'Jointwalk está abierto en otra pestaña',
+  'elsewhere.why': 'Solo una pestaña a la vez tiene los registros de este dispositivo; así ninguno se guarda dos veces y ninguno se pierde.',
+  'elsewhere.what':
+    'Úselo aquí, y la otra pestaña acaba lo que está guardando, conserva lo que allí está a medias y muestra esta página en su lugar.',
+  'elsewhere.use': 'Usar aquí',
+  'elsewhere.silent':
+    'La otra pestaña no responde. Lo que guardó está a salvo. Cierre esa pestaña o ventana y pulse otra vez. Si no la encuentra, cierre el navegador y ábralo de nuevo.',
 
   'settings.language': 'Idioma',
   'settings.theme': 'Luz',
