@@ -206,8 +206,18 @@ func TestABrokenStoreIsNoRefusal(t *testing.T) {
 		"leave":   func() error { return g.Leave("token") },
 		"site":    func() error { _, err := g.ChangeSite("by", "s", SiteChange{Name: &renamed}); return err },
 		"people":  func() error { _, err := g.People(); return err },
-		"needs":   func() error { _, err := g.NeedsSetup(); return err },
-		"pending": func() error { _, err := g.Pending(); return err },
+		"person": func() error {
+			_, err := g.ChangePerson("by", "p", PersonChange{Duties: []string{Technician}})
+			return err
+		},
+		"devices":  func() error { _, err := g.Devices(); return err },
+		"revoke":   func() error { return g.Revoke("by", "d") },
+		"enrolled": func() error { _, err := g.Enrolled("d"); return err },
+		"meet":     func() error { _, err := g.Meet("d", "log", 1, nil, holds(nil)); return err },
+		"writer":   func() error { _, _, err := g.Writer("log"); return err },
+		"lost":     func() error { _, err := g.Lost(); return err },
+		"needs":    func() error { _, err := g.NeedsSetup(); return err },
+		"pending":  func() error { _, err := g.Pending(); return err },
 		"invite": func() error {
 			_, err := g.Invite("by", "x", []string{Technician}, []string{EverySite})
 			return err
@@ -274,7 +284,7 @@ func TestTheTrail(t *testing.T) {
 			}
 		}
 	}
-	const want = "installation made, person came in, site added, site changed, invited, wrong code tried, person came in, session ended"
+	const want = "installation made, receipt key made, person came in, site added, site changed, invited, wrong code tried, person came in, session ended"
 	if got := strings.Join(what, ", "); got != want {
 		t.Errorf("%s", got)
 	}

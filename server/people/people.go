@@ -36,14 +36,6 @@ type Person struct {
 	Made   time.Time `json:"made"`
 }
 
-// Device is a phone or a browser of a person.
-type Device struct {
-	ID     string    `json:"id"`
-	Person string    `json:"person"`
-	Name   string    `json:"name"`
-	Made   time.Time `json:"made"`
-}
-
 // Site is a plant or a customer's building. Zone is an IANA time zone.
 type Site struct {
 	ID    string `json:"id"`
@@ -52,10 +44,12 @@ type Site struct {
 	Zone  string `json:"zone"`
 }
 
-// Visit is a person with a device, known by its session.
+// Visit is a person with a device, known by its session. Revoked: the device may hand in what it holds, to be set
+// aside, and gets nothing any more.
 type Visit struct {
-	Person Person
-	Device Device
+	Person  Person
+	Device  Device
+	Revoked bool
 }
 
 // Fault is a refusal by its stable code.
@@ -80,6 +74,7 @@ const (
 	BadZone           = "bad-zone"
 	UnknownSite       = "unknown-site"
 	UnknownPerson     = "unknown-person"
+	UnknownDevice     = "unknown-device"
 )
 
 // The tables of rows.
@@ -90,6 +85,9 @@ const (
 	tableInvitations = "invitations"
 	tableSites       = "sites"
 	tableSelf        = "self"
+	tableLogs        = "logs"
+	tablePhones      = "phones"
+	tableLost        = "lost"
 )
 
 // Gate is the way in. Its methods may be called at the same time.
@@ -98,13 +96,14 @@ type Gate struct {
 	now          func() time.Time
 	random       io.Reader
 	installation string
+	key          []byte // of receipts
 
 	mu    sync.Mutex // guards setup
 	setup setup
 }
 
-// New opens the gate over its rows. random is read by several at the same time. The installation's id is made at the first
-// start. While nobody is there a setup code is minted.
+// New opens the gate over its rows. random is read by several at the same time. The installation's id and its key
+// of receipts are made at the first start. While nobody is there a setup code is minted.
 func New(rows store.Rows, now func() time.Time, random io.Reader) (*Gate, error) {
 	g := &Gate{rows: rows, now: now, random: random}
 	if err := g.findSelf(); err != nil {
@@ -112,35 +111,6 @@ func New(rows store.Rows, now func() time.Time, random io.Reader) (*Gate, error)
 	}
 	return g, g.mintSetup()
 }
-
-// self is the installation's own row.
-type self struct {
-	Installation string `json:"installation"`
-}
-
-// findSelf reads the installation's id, or makes it.
-func (g *Gate) findSelf() error {
-	var own self
-	err := g.rows.View(func(r store.RowReader) error { return get(r, tableSelf, "installation", &own) })
-	if err == nil {
-		g.installation = own.Installation
-		return nil
-	}
-	if !errors.Is(err, store.ErrNoRow) {
-		return err
-	}
-	id, err := g.newID()
-	if err != nil {
-		return err
-	}
-	g.installation = id
-	return g.change("", "installation made", id, func(w store.RowWriter) error {
-		return put(w, tableSelf, "installation", self{id})
-	})
-}
-
-// Installation is the id of this installation, a UUID.
-func (g *Gate) Installation() string { return g.installation }
 
 // People lists everybody by the time they came.
 func (g *Gate) People() ([]Person, error) { return all[Person](g.rows, tablePeople) }

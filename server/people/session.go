@@ -26,7 +26,7 @@ func enter(w store.RowWriter, v Visit, token string) error {
 	return put(w, tableSessions, hash(token), session{Person: v.Person.ID, Device: v.Device.ID, Made: v.Device.Made})
 }
 
-// Session gives the visit of a token, or refuses with NoSession.
+// Session gives the visit of a token, or refuses with NoSession. One of a revoked device is still known.
 func (g *Gate) Session(token string) (Visit, error) {
 	var v Visit
 	err := g.rows.View(func(r store.RowReader) error {
@@ -40,6 +40,7 @@ func (g *Gate) Session(token string) (Visit, error) {
 		if err := get(r, tableDevices, s.Device, &v.Device); err != nil {
 			return err
 		}
+		v.Revoked = !v.Device.Revoked.IsZero()
 		return get(r, tablePeople, s.Person, &v.Person)
 	})
 	if err != nil {

@@ -108,7 +108,7 @@ func (g *Gate) draft(person, device string, duties, sites []string) (Visit, stri
 	now := g.now().UTC()
 	return Visit{
 		Person: Person{ID: personID, Name: personName, Duties: duties, Sites: sites, Made: now},
-		Device: Device{ID: deviceID, Person: personID, Name: deviceName, Made: now},
+		Device: Device{ID: deviceID, Person: personID, People: []string{personID}, Name: deviceName, Made: now},
 	}, token, err
 }
 

@@ -67,13 +67,15 @@ type Rows interface {
 	// View reads one state of all tables. It gives back the error of read as it is.
 	View(read func(RowReader) error) error
 	// Change is one transaction: what do wrote and the audit line are kept together or not at all. When do
-	// gives an error nothing is kept and Change gives that error back as it is. do must not call View or Change.
+	// gives an error nothing is kept and Change gives that error back as it is. do must not call View, Change or Keep.
 	Change(audit Audit, do func(RowWriter) error) error
+	// Keep is Change without an audit line: for what the server notes by itself and often, such as when a phone was here.
+	Keep(do func(RowWriter) error) error
 	// Audits gives at most most audit lines with N > after, oldest first. Nothing changes or removes one.
 	Audits(after uint64, most int) ([]Audit, error)
 }
 
-// RowReader reads rows within View or Change; it is dead afterwards. The rows it gives may be kept.
+// RowReader reads rows within View, Change or Keep; it is dead afterwards. The rows it gives may be kept.
 type RowReader interface {
 	// Get gives a row, or ErrNoRow.
 	Get(table, id string) ([]byte, error)
@@ -82,7 +84,7 @@ type RowReader interface {
 	Each(table string, do func(id string, row []byte) error) error
 }
 
-// RowWriter writes rows within Change. A table or an id that is "" or longer than MaxKey: CodeBadKey.
+// RowWriter writes rows within Change or Keep. A table or an id that is "" or longer than MaxKey: CodeBadKey.
 type RowWriter interface {
 	RowReader
 	// Put writes a row over what was there. The row is copied.

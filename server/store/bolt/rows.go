@@ -25,8 +25,17 @@ func (r *rows) View(read func(store.RowReader) error) error {
 	return err
 }
 
-// Change writes.
+// Change writes, with an audit line.
 func (r *rows) Change(audit store.Audit, do func(store.RowWriter) error) error {
+	return r.write(do, func(tx *bbolt.Tx) error { return note(tx.Bucket(bucketAudits), audit) })
+}
+
+// Keep writes without one.
+func (r *rows) Keep(do func(store.RowWriter) error) error {
+	return r.write(do, func(*bbolt.Tx) error { return nil })
+}
+
+func (r *rows) write(do func(store.RowWriter) error, also func(*bbolt.Tx) error) error {
 	var own error
 	err := r.file.update(func(tx *bbolt.Tx) error {
 		t := &table{rows: tx.Bucket(bucketRows)}
@@ -36,7 +45,7 @@ func (r *rows) Change(audit store.Audit, do func(store.RowWriter) error) error {
 		if t.fault != nil {
 			return t.fault
 		}
-		return note(tx.Bucket(bucketAudits), audit)
+		return also(tx)
 	})
 	if own != nil {
 		return own

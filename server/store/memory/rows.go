@@ -29,8 +29,19 @@ func (r *Rows) View(read func(store.RowReader) error) error {
 	return read(r.tables)
 }
 
-// Change changes a copy and keeps it when all went well.
+// Change changes, with an audit line.
 func (r *Rows) Change(audit store.Audit, do func(store.RowWriter) error) error {
+	return r.write(do, func() {
+		audit.N = uint64(len(r.audits)) + 1
+		r.audits = append(r.audits, audit)
+	})
+}
+
+// Keep changes without one.
+func (r *Rows) Keep(do func(store.RowWriter) error) error { return r.write(do, func() {}) }
+
+// write changes a copy and keeps it when all went well.
+func (r *Rows) write(do func(store.RowWriter) error, also func()) error {
 	r.mu.Lock()
 	defer r.mu.Unlock()
 	draft := tables{}
@@ -40,8 +51,8 @@ func (r *Rows) Change(audit store.Audit, do func(store.RowWriter) error) error {
 	if err := do(draft); err != nil {
 		return err
 	}
-	audit.N = uint64(len(r.audits)) + 1
-	r.tables, r.audits = draft, append(r.audits, audit)
+	r.tables = draft
+	also()
 	return nil
 }
 

@@ -22,6 +22,7 @@ func Rows(t *testing.T, open OpenRows) {
 		"in the order of ids":     rowsInOrder,
 		"all or nothing":          rowsAllOrNothing,
 		"a panic keeps nothing":   rowsPanic,
+		"without an audit line":   rowsKeep,
 		"a change reads itself":   rowsReadOwn,
 		"a view is one state":     rowsOneState,
 		"rows are copies":         rowsAreCopies,
@@ -156,6 +157,18 @@ func rowsAllOrNothing(t *testing.T, open OpenRows) {
 	}
 	if err := rows.View(func(store.RowReader) error { return errStop }); err != errStop {
 		t.Errorf("the error must come back as it is: %v", err)
+	}
+}
+
+func rowsKeep(t *testing.T, open OpenRows) {
+	rows, _ := open(t)
+	err := rows.Keep(func(w store.RowWriter) error { return w.Put("people", "p", []byte("one")) })
+	if err != nil || get(t, rows, "people", "p") != "one" || len(trail(t, rows)) != 0 {
+		t.Errorf("%v, %q, %v", err, get(t, rows, "people", "p"), trail(t, rows))
+	}
+	err = rows.Keep(func(w store.RowWriter) error { return errors.Join(w.Put("people", "p", []byte("two")), errStop) })
+	if !errors.Is(err, errStop) || get(t, rows, "people", "p") != "one" {
+		t.Errorf("%v, %q", err, get(t, rows, "people", "p"))
 	}
 }
 

@@ -29,7 +29,12 @@ var (
 // change is some writes in one transaction, which may be spoilt at its end.
 func (w *rowsWorld) change(rt *rapid.T) {
 	draft, spoilt, what := maps.Clone(w.want), rapid.IntRange(0, 3).Draw(rt, "spoilt") == 0, someRow.Draw(rt, "what")
-	err := w.rows.Change(store.Audit{What: what}, func(rows store.RowWriter) error {
+	audited := rapid.Bool().Draw(rt, "audited")
+	change := w.rows.Keep
+	if audited {
+		change = func(do func(store.RowWriter) error) error { return w.rows.Change(store.Audit{What: what}, do) }
+	}
+	err := change(func(rows store.RowWriter) error {
 		for range rapid.IntRange(0, 4).Draw(rt, "writes") {
 			w.write(rt, rows, draft)
 		}
@@ -42,7 +47,10 @@ func (w *rowsWorld) change(rt *rapid.T) {
 		rt.Fatalf("spoilt %v: %v", spoilt, err)
 	}
 	if !spoilt {
-		w.want, w.trail = draft, append(w.trail, what)
+		w.want = draft
+	}
+	if !spoilt && audited {
+		w.trail = append(w.trail, what)
 	}
 }
 

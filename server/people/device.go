@@ -1,0 +1,89 @@
+package people
+
+import (
+	"errors"
+	"time"
+
+	"jointwalk/server/store"
+)
+
+// Device is a phone or a browser of a person. A device is never deleted.
+type Device struct {
+	ID      string    `json:"id"`
+	Person  string    `json:"person"`           // who brought it in
+	People  []string  `json:"people,omitempty"` // who may write on it; nil means Person alone
+	Name    string    `json:"name"`
+	Made    time.Time `json:"made"`
+	Revoked time.Time `json:"revoked,omitzero"` // zero while it may come in
+}
+
+// enrolled is who may write on it.
+func (d Device) enrolled() []string {
+	if len(d.People) == 0 {
+		return []string{d.Person}
+	}
+	return d.People
+}
+
+// Enrolled lists the persons whose events may come from a device's logs. Error: UnknownDevice.
+func (g *Gate) Enrolled(device string) ([]string, error) {
+	var d Device
+	err := g.rows.View(func(r store.RowReader) error { return get(r, tableDevices, device, &d) })
+	if err != nil {
+		return nil, orElse(err, UnknownDevice)
+	}
+	return d.enrolled(), nil
+}
+
+// DeviceSeen is a device with the day, in UTC, on which it was here last, "" when it never was.
+type DeviceSeen struct {
+	Device
+	Seen string
+}
+
+// Devices lists all devices by the time they came, revoked ones too.
+func (g *Gate) Devices() ([]DeviceSeen, error) {
+	devices, err := all[Device](g.rows, tableDevices)
+	if err != nil {
+		return nil, err
+	}
+	list := make([]DeviceSeen, len(devices))
+	err = g.rows.View(func(r store.RowReader) error {
+		for i, d := range devices {
+			var p phone
+			if err := get(r, tablePhones, d.ID, &p); err != nil && !errors.Is(err, store.ErrNoRow) {
+				return err
+			}
+			list[i] = DeviceSeen{Device: d, Seen: p.Seen}
+		}
+		return nil
+	})
+	return list, err
+}
+
+// Revoke shuts a device out at once and for good: its sessions stay known, as revoked. What it wrote stays. A device that
+// is revoked already stays as it is. Error: UnknownDevice.
+func (g *Gate) Revoke(by, device string) error {
+	err := g.change(by, "device revoked", device, func(w store.RowWriter) error {
+		var d Device
+		if err := get(w, tableDevices, device, &d); err != nil {
+			return orElse(err, UnknownDevice)
+		}
+		if !d.Revoked.IsZero() {
+			return errNothing
+		}
+		d.Revoked = g.now().UTC()
+		return put(w, tableDevices, device, d)
+	})
+	return unlessNothing(err)
+}
+
+// errNothing ends a change that has nothing to change: nothing is kept, and no audit line.
+var errNothing = errors.New("people: nothing to change")
+
+func unlessNothing(err error) error {
+	if errors.Is(err, errNothing) {
+		return nil
+	}
+	return err
+}
