@@ -12,7 +12,7 @@ func busy(t *testing.T) (*Pool, []*badfile.File) {
 	must(p.Log().Append(drafts(0, 3)))
 	must(must(p.Site("site-1")).Append(pairs(t, logB, 0, 3)))
 	h, b := image(1)
-	if err := p.Pictures().Add(h, b); err != nil {
+	if err := p.Pictures().Add(h, b, taken); err != nil {
 		t.Fatal(err)
 	}
 	if err := p.State().Set("me", 1); err != nil {

@@ -2,6 +2,9 @@ package journal
 
 import "bytes"
 
+// mergeAtOnce is how many pairs of an older file are taken over with one write.
+const mergeAtOnce = 200
+
 // Feed is what was pulled of one site: events with their receipts, in the order they came. In its
 // file the two lines of a pair follow each other.
 type Feed struct {
@@ -199,6 +202,36 @@ func (f *Feed) read(e *feedEntry) (Pair, error) {
 		return Pair{}, fault(CodeReadFailed, "a line changed since it was indexed")
 	}
 	return e.pair(data)
+}
+
+// merge takes over what an older file of the site holds and this one lacks; true when nothing in it is missing
+// here. Not into a file with bad stretches: what is missing there must show in its length until it is pulled again.
+func (f *Feed) merge(older *Feed) bool {
+	if f.damage.Bad > 0 {
+		return false
+	}
+	var missing []Pair
+	all := true
+	err := older.Each(func(p Pair) bool {
+		if p.Receipt.whole() {
+			missing = append(missing, p)
+		} else {
+			all = all && f.whole.has(f.keyOf(p.Line))
+		}
+		return true
+	})
+	for len(missing) > 0 && err == nil {
+		n := min(len(missing), mergeAtOnce)
+		_, err = f.Append(missing[:n])
+		missing = missing[n:]
+	}
+	return err == nil && all
+}
+
+// keyOf is the identity of a line that was read from a feed.
+func (f *Feed) keyOf(line Line) feedKey {
+	g, _ := glanceOrParse(line)
+	return feedKey{f.whole.place(g.log), g.seq, checksum(line)}
 }
 
 // Has says whether an event is held with its receipt, whichever side of a fork.

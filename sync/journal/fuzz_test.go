@@ -74,7 +74,7 @@ func FuzzOpen(f *testing.F) {
 	must(openFeed(&tape{file: feed}, nil, "m", nil).Append(pairs(f, logB, 0, 3)))
 	p, files := newPool(f, 4)
 	h, b := image(1)
-	p.Pictures().Add(h, b)
+	p.Pictures().Add(h, b, taken)
 	p.State().Set("me", 1)
 	for _, seed := range [][]byte{own.data, feed.data, feed.data[300:], files[0].Bytes(), files[1].Bytes(), files[2].Bytes(), []byte("\n"), []byte("x")} {
 		f.Add(seed)

@@ -28,6 +28,8 @@ const (
 		goldenEvent + "\tCRC\n" + `{"n":1,"at":"2026-03-04T05:06:08.000Z","offset":-5,"from":"device-1"}` + "\tCRC\n"
 	goldenPictures = `{"pool":1,"generation":4,"stream":"pictures","mark":"01890000-0000-7000-8000-000000000001.4"}` + "\tCRC\n" +
 		`{"picture":"ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad","size":3}` + "\tCRC\nabc\n"
+	goldenDatedPictures = `{"pool":1,"generation":4,"stream":"pictures","mark":"01890000-0000-7000-8000-000000000001.4"}` + "\tCRC\n" +
+		`{"picture":"ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad","size":3,"at":"2026-03-04T05:06:07.089Z"}` + "\tCRC\nabc\n"
 )
 
 // golden gives the bytes of a golden file: the checksum of each line and the hash of the line before are filled in.
@@ -59,8 +61,10 @@ func TestWhatIsWrittenIsAlwaysTheSame(t *testing.T) {
 	p.State().Drop("a")
 	site := must(p.Site("site-1"))
 	must(site.Append([]Pair{{Line: Line(goldenEvent), Receipt: Receipt{N: 1, At: "2026-03-04T05:06:08.000Z", Offset: -5, From: "device-1"}}}))
-	p.Pictures().Add(Hash([]byte("abc")), []byte("abc"))
-	for i, want := range goldenFiles() {
+	p.Pictures().Add(Hash([]byte("abc")), []byte("abc"), taken)
+	now := goldenFiles()
+	now[3] = badfile.New(golden(goldenDatedPictures)) // earlier builds kept no time
+	for i, want := range now {
 		if got := files[i].Bytes(); !bytes.Equal(got, want.Bytes()) {
 			t.Errorf("file %d\ngot  %q\nwant %q", i, got, want.Bytes())
 		}
@@ -88,6 +92,11 @@ func TestWhatWasWrittenIsRead(t *testing.T) {
 	}
 	if r := p.Report(); r.Bad != 0 || r.Free != 2 {
 		t.Errorf("%+v", r)
+	}
+	files := goldenFiles()
+	files[3] = badfile.New(golden(goldenDatedPictures))
+	if got, was := must(pool(t, files, uid(7))).Pictures().List()[0], p.Pictures().List()[0]; got.At != taken || was.At != "" {
+		t.Errorf("taken at %q, %q", got.At, was.At)
 	}
 }
 

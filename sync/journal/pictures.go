@@ -12,40 +12,49 @@ const (
 
 	picturePrefix = `{"picture":"`
 	pictureKey    = "picture:" // in State: this picture was confirmed
+
+	// pictureFile is the length of a file at which the next picture goes into another one.
+	pictureFile = 4 << 20
 )
 
 // Picture is one picture on this device.
 type Picture struct {
 	Hash      string // hex SHA-256 of its bytes
 	Size      int
-	Confirmed bool // the server has it
+	At        string // when it was taken, TimeLayout; "" for one that an earlier build kept
+	Confirmed bool   // the server has it
 }
 
-// Pictures are the pictures of this device that wait for the server. In the file a framed head
-// {"picture":hash,"size":n} is followed by the bytes and a newline. The file is emptied when all are confirmed.
+// Pictures are the pictures of this device, in files of their own: those that wait for the server, and confirmed
+// ones as long as nothing else wants their room, so that a restored server can be given them again. In a file a framed
+// head {"picture":hash,"size":n,"at":time} is followed by the bytes and a newline.
 type Pictures struct {
-	tape    *tape                 // nil until the first picture
-	claim   func() (*tape, error) // finds a file for them
+	files   []*slot               // oldest first; the newest is written
+	claim   func() (*slot, error) // finds another file for them
+	release func(*slot) error     // gives one back
 	state   *State
-	start   int64 // where the file's own header ends
 	entries []pictureEntry
 	damage  Damage
+	limit   int64 // the length at which another file is taken
 }
 
 // pictureHead is the framed line before a picture's bytes.
 type pictureHead struct {
 	Picture string `json:"picture"`
 	Size    int    `json:"size"`
+	At      string `json:"at,omitempty"`
 }
 
 type pictureEntry struct {
 	pictureHead
+	file   *slot
 	offset int64 // of the bytes
 }
 
-// open reads the heads of a pictures file.
-func (p *Pictures) open(t *tape, data []byte) {
-	p.tape = t
+// open reads the heads of a pictures file, which becomes the newest.
+func (p *Pictures) open(file *slot) {
+	p.files = append(p.files, file)
+	data := file.data
 	s := scanner{data: data}
 	for at, ok := s.next(); ok; at, ok = s.next() {
 		head, isHead := readPictureHead(at.line)
@@ -54,24 +63,23 @@ func (p *Pictures) open(t *tape, data []byte) {
 		case at.line == nil:
 			p.damage.skip(at.offset, at.bad)
 		case at.offset == 0 && isHeader(at.line):
-			p.start = int64(content)
 		case !isHead:
 			p.damage.skip(at.offset, at.line)
 		case content+head.Size+1 > len(data):
-			p.recover(len(data) - int(at.offset))
+			p.recover(file, len(data)-int(at.offset))
 			return
 		default:
-			p.entries = append(p.entries, pictureEntry{head, int64(content)})
+			p.entries = append(p.entries, pictureEntry{head, file, int64(content)})
 			s.pos, s.queue = content+head.Size+1, nil
 		}
 	}
-	p.recover(len(s.tail()))
+	p.recover(file, len(s.tail()))
 }
 
 // recover cuts a torn tail.
-func (p *Pictures) recover(torn int) {
-	if p.damage.Torn = torn; torn > 0 {
-		_ = p.tape.cut(p.tape.end - int64(torn)) // a failure leaves the tape dirty: tried again before the next write
+func (p *Pictures) recover(file *slot, torn int) {
+	if p.damage.Torn += torn; torn > 0 {
+		_ = file.tape.cut(file.tape.end - int64(torn)) // a failure leaves the tape dirty: tried again before the next write
 	}
 }
 
@@ -79,37 +87,65 @@ func readPictureHead(line []byte) (head pictureHead, ok bool) {
 	if !bytes.HasPrefix(line, []byte(picturePrefix)) || json.Unmarshal(line, &head) != nil {
 		return head, false
 	}
+	if !isTime(head.At) {
+		head.At = ""
+	}
 	return head, isHex(head.Picture, 2*sha256.Size) && head.Size > 0 && head.Size <= MaxPicture
 }
 
-// Add keeps a picture, flushed. The same again does nothing. Errors: CodeBadPicture when the bytes
-// do not have this hash or are none or more than MaxPicture; CodeNoRoomForSite; those of a write.
-func (p *Pictures) Add(hash string, content []byte) error {
-	if len(content) == 0 || len(content) > MaxPicture || Hash(content) != hash {
+// Add keeps a picture taken at a time (TimeLayout), flushed. The same again does nothing. Errors: CodeBadPicture when
+// the bytes do not have this hash or are none or more than MaxPicture, or at is no time; CodeNoRoomForSite; those of a write.
+func (p *Pictures) Add(hash string, content []byte, at string) error {
+	if len(content) == 0 || len(content) > MaxPicture || !isTime(at) || Hash(content) != hash {
 		return &Fault{Code: CodeBadPicture}
 	}
 	if p.find(hash) != nil {
 		return nil
 	}
-	if p.tape == nil {
-		t, err := p.claim()
-		if err != nil {
-			return err
-		}
-		p.tape, p.start = t, t.end
+	file, err := p.room()
+	if err != nil {
+		return err
 	}
-	head := pictureHead{Picture: hash, Size: len(content)}
+	head := pictureHead{Picture: hash, Size: len(content), At: at}
 	line, err := marshal(head)
 	if err != nil {
 		return &Fault{Code: CodeBadPicture, Cause: err}
 	}
 	buf := frame(nil, line)
-	offset := p.tape.end + int64(len(buf))
-	if err := p.tape.append(append(append(buf, content...), '\n')); err != nil {
+	offset := file.tape.end + int64(len(buf))
+	if err := file.tape.append(append(append(buf, content...), '\n')); err != nil {
 		return err
 	}
-	p.entries = append(p.entries, pictureEntry{head, offset})
+	p.entries = append(p.entries, pictureEntry{head, file, offset})
 	return nil
+}
+
+// room is the file to write to: another one where the newest is long and one can be had, else the newest.
+func (p *Pictures) room() (*slot, error) {
+	newest := p.newest()
+	if newest != nil && newest.tape.end < p.limit {
+		return newest, nil
+	}
+	s, err := p.claim()
+	newest = p.newest() // it may have been given back for the claim
+	switch {
+	case err != nil && newest == nil:
+		return nil, err
+	case err != nil:
+		return newest, nil
+	case newest != nil:
+		newest.active = false
+	}
+	p.files = append(p.files, s)
+	return s, nil
+}
+
+// newest is the file that is written, nil when there is none.
+func (p *Pictures) newest() *slot {
+	if len(p.files) == 0 {
+		return nil
+	}
+	return p.files[len(p.files)-1]
 }
 
 func (p *Pictures) find(hash string) *pictureEntry {
@@ -130,16 +166,18 @@ func (p *Pictures) confirmed(hash string) bool {
 func (p *Pictures) List() []Picture {
 	var list []Picture
 	for _, e := range p.entries {
-		list = append(list, Picture{Hash: e.Picture, Size: e.Size, Confirmed: p.confirmed(e.Picture)})
+		list = append(list, Picture{Hash: e.Picture, Size: e.Size, At: e.At, Confirmed: p.confirmed(e.Picture)})
 	}
 	return list
 }
 
 // Waiting is the number of pictures not confirmed.
-func (p *Pictures) Waiting() int {
-	n := 0
-	for _, e := range p.entries {
-		if !p.confirmed(e.Picture) {
+func (p *Pictures) Waiting() int { return p.waiting(nil) }
+
+// waiting counts those not confirmed in one file, in all when it is nil.
+func (p *Pictures) waiting(file *slot) (n int) {
+	for i := range p.entries {
+		if e := &p.entries[i]; (file == nil || e.file == file) && !p.confirmed(e.Picture) {
 			n++
 		}
 	}
@@ -153,7 +191,7 @@ func (p *Pictures) Read(hash string) ([]byte, error) {
 	if e == nil {
 		return nil, &Fault{Code: CodeNoPicture}
 	}
-	content, err := p.tape.read(e.offset, int64(e.Size))
+	content, err := e.file.tape.read(e.offset, int64(e.Size))
 	if err != nil {
 		return nil, err
 	}
@@ -163,33 +201,56 @@ func (p *Pictures) Read(hash string) ([]byte, error) {
 	return content, nil
 }
 
-// Confirm marks a picture as held by the server; when all are, the file is emptied. Unknown
-// hashes are no error. Errors: those of a write; the picture is confirmed or not, never lost before it is.
+// Confirm marks a picture as held by the server; it stays until its room is wanted. Unknown hashes are no error.
+// Errors: those of a write; the picture is confirmed or not, never lost before it is.
 func (p *Pictures) Confirm(hash string) error {
-	if p.find(hash) == nil {
+	if p.find(hash) == nil || p.confirmed(hash) {
 		return nil
 	}
-	if err := p.state.Set(pictureKey+hash, true); err != nil {
-		return err
-	}
-	_ = p.free() // what is not freed now is freed at the next start
-	return nil
+	return p.state.Set(pictureKey+hash, true)
 }
 
-// free empties the file when nothing in it waits, then forgets what was confirmed. A crash between
-// the two leaves marks without pictures, which the next start drops.
-func (p *Pictures) free() error {
-	if p.tape == nil || p.Waiting() > 0 {
-		return nil
+// Unconfirm forgets all confirmations: the server was restored and may lack what it confirmed.
+// Errors: those of a write; then all stay confirmed.
+func (p *Pictures) Unconfirm() error { return p.state.Drop(p.state.Keys(pictureKey)...) }
+
+// yield gives back the first file, other than keep, in which no picture waits; false when there is none. A crash
+// before its confirmations are forgotten leaves marks without pictures, which the next start drops.
+func (p *Pictures) yield(keep *slot) bool {
+	if p.state.moving {
+		return false
 	}
-	if len(p.entries) > 0 {
-		p.entries = nil // all are with the server, whatever becomes of the cut
-		if err := p.tape.cut(p.start); err != nil {
-			return err
+	for i, file := range p.files {
+		if file == keep || p.waiting(file) > 0 {
+			continue
+		}
+		p.files = append(p.files[:i], p.files[i+1:]...)
+		kept, gone := p.entries[:0], []string{}
+		for _, e := range p.entries {
+			if e.file == file {
+				gone = append(gone, pictureKey+e.Picture)
+			} else {
+				kept = append(kept, e)
+			}
+		}
+		p.entries = kept
+		_ = p.release(file)       // where it comes back after a restart, its pictures are sent again and known
+		_ = p.state.Drop(gone...) // the next start drops them
+		return true
+	}
+	return false
+}
+
+// dropOrphans forgets the confirmations of pictures that are here no more.
+func (p *Pictures) dropOrphans() {
+	var gone []string
+	for _, key := range p.state.Keys(pictureKey) {
+		if p.find(key[len(pictureKey):]) == nil {
+			gone = append(gone, key)
 		}
 	}
-	return p.state.Drop(p.state.Keys(pictureKey)...)
+	_ = p.state.Drop(gone...) // a failure: at the next start
 }
 
-// Damage is what was found when the file was opened.
+// Damage is what was found when the files were opened.
 func (p *Pictures) Damage() Damage { return p.damage }

@@ -71,6 +71,7 @@ func OpenPool(slots []Slot, id string) (*Pool, error) {
 // read takes one file in and finds out what it holds. What is left of a claim that never ended is cut.
 func (p *Pool) read(from Slot) (err error) {
 	s := &slot{name: from.Name, fresh: from.Fresh, trusted: !from.Fresh || p.first, tape: &tape{file: from.File}}
+	s.tape.room = func() bool { return p.pictures != nil && p.pictures.yield(s) }
 	p.slots = append(p.slots, s)
 	if s.data, err = s.tape.all(); err != nil {
 		return err
@@ -104,11 +105,9 @@ func (p *Pool) of(stream string) []*slot {
 
 // claim writes the header of stream, and rest after it, into a free file, leaving at least spare others free.
 func (p *Pool) claim(stream string, rest []byte, spare int, none string) (*slot, error) {
-	var free []*slot
-	for _, s := range p.slots {
-		if s.free() {
-			free = append(free, s)
-		}
+	free := p.free()
+	for len(free) <= spare && p.wanted(stream) {
+		free = p.free()
 	}
 	if len(free) <= spare {
 		return nil, &Fault{Code: none}
@@ -125,6 +124,27 @@ func (p *Pool) claim(stream string, rest []byte, spare int, none string) (*slot,
 	p.top++
 	free[0].header, free[0].active = h, true
 	return free[0], nil
+}
+
+// free are the files that no stream has claimed.
+func (p *Pool) free() (free []*slot) {
+	for _, s := range p.slots {
+		if s.free() {
+			free = append(free, s)
+		}
+	}
+	return free
+}
+
+// wanted gives back a file of confirmed pictures because stream wants one: the newest only to the pictures themselves.
+func (p *Pool) wanted(stream string) bool {
+	if p.pictures == nil {
+		return false
+	}
+	if stream == streamPictures {
+		return p.pictures.yield(nil)
+	}
+	return p.pictures.yield(p.pictures.newest())
 }
 
 // release gives a file back. On error it is free all the same, but the next start may find it full.

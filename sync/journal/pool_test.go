@@ -59,7 +59,7 @@ func TestAFreshFileIsNotTrustedBeforeALaterStartFoundIt(t *testing.T) {
 		t.Errorf("a site got a fresh file: %v", err)
 	}
 	h, b := image(1)
-	if err := p.Pictures().Add(h, b); CodeOf(err) != CodeNoRoomForSite {
+	if err := p.Pictures().Add(h, b, taken); CodeOf(err) != CodeNoRoomForSite {
 		t.Errorf("a picture got a fresh file: %v", err)
 	}
 	p.State().later, p.State().live = 0, 0
@@ -105,10 +105,50 @@ func TestALostFileTakesItsStreamOnly(t *testing.T) {
 	if again.Len() != 0 || again.Mark() == old {
 		t.Error("the feed that began anew has the mark of the lost one: an old cursor would pass over what was lost")
 	}
-	files[2] = lost // and back again: the newer claim counts, the older is left alone
-	p, _ = restart(t, files, 0, uid(3))
-	if f := must(p.Site("site-1")); f.Len() != 0 || f.Mark() != again.Mark() {
-		t.Errorf("the older file was taken: %d pairs", f.Len())
+	must(again.Append(pairs(t, logB, 1, 3)))
+	files[2] = lost // and back again: the newer claim counts, and what it lacks is taken over from the older
+	for n := range 2 {
+		p, files = restart(t, files, 0, uid(3+n))
+		f := must(p.Site("site-1"))
+		if f.Len() != 3 || f.Mark() != again.Mark() || !f.Has(logB, 1) || p.Report().Free != 3 {
+			t.Errorf("start %d: %d pairs, %+v", n, f.Len(), p.Report())
+		}
+	}
+}
+
+// An older file of a feed stays where something in it is missing from the newest and cannot be taken over.
+func TestAnOlderFeedStaysWhileItIsNeeded(t *testing.T) {
+	for name, spoil := range map[string]func(older, newest *badfile.File){
+		"no room": func(_, newest *badfile.File) { newest.BreakFor(badfile.ShortCount) },
+		"the newest has holes": func(_, newest *badfile.File) {
+			newest.WriteAt([]byte("a bad stretch\n"), must(newest.Size()))
+			newest.Sync()
+		},
+		"an event without receipt": func(older, _ *badfile.File) {
+			at := bytes.Index(older.Bytes(), []byte(`{"n":1`))
+			older.WriteAt([]byte("#"), int64(at))
+			older.Sync()
+		},
+	} {
+		p, files := newPool(t, 7)
+		must(must(p.Site("site-1")).Append(pairs(t, logB, 0, 2)))
+		lost := files[2]
+		files[2] = badfile.New(nil)
+		p = must(pool(t, files, uid(2), 2))
+		newest := must(p.Site("site-1"))
+		must(newest.Append(pairs(t, logB, 1, 3)))
+		files[2] = lost
+		spoil(lost, files[3])
+		p = must(pool(t, files, uid(3)))
+		if p.Report().Free != 3 || must(lost.Size()) == 0 {
+			t.Errorf("%s: the older file was given back", name)
+		}
+		files[3].Break()
+		must(must(p.Site("site-1")).Append(pairs(t, logB, 0, 3)))
+		p = must(pool(t, files, uid(4)))
+		if holes := name == "the newest has holes"; (p.Report().Free == 3) != holes || must(p.Site("site-1")).Len() != 3 {
+			t.Errorf("%s: %d pairs, %+v", name, must(p.Site("site-1")).Len(), p.Report())
+		}
 	}
 }
 
@@ -177,7 +217,7 @@ func TestADamagedHeaderIsMadeUpFor(t *testing.T) {
 	all := pairs(t, logB, 0, 2)
 	must(must(p.Site("site-1")).Append(all))
 	h, b := image(1)
-	p.Pictures().Add(h, b)
+	p.Pictures().Add(h, b, taken)
 	p.State().Set("me", 1)
 	for i, f := range files {
 		data := f.Bytes()
@@ -239,7 +279,7 @@ func TestSitesTakeAndGiveBackFiles(t *testing.T) {
 		t.Error(err)
 	}
 	h, b := image(1)
-	if err := p.Pictures().Add(h, b); err != nil {
+	if err := p.Pictures().Add(h, b, taken); err != nil {
 		t.Errorf("no file was kept for pictures: %v", err)
 	}
 	if p.DropSite("b") != nil || p.DropSite("unknown") != nil {

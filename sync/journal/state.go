@@ -28,6 +28,7 @@ type State struct {
 	later   int64 // no compaction before the file is this long
 	damage  Damage
 	compact func(snapshot []byte) (*tape, error) // moves to another file, nil where there is none
+	moving  bool                                 // a snapshot is being written: what is put now would miss it
 }
 
 // stateLine is the form of one record.
@@ -162,9 +163,11 @@ func (s *State) maybeCompact() {
 	if err != nil {
 		return
 	}
+	s.moving = true
 	if t, err := s.compact(snapshot); err == nil {
 		s.tape, s.later = t, compactFrom
 	}
+	s.moving = false
 }
 
 // snapshot is every key on a line of its own, so that damage takes one key, and the end mark.

@@ -48,7 +48,7 @@ func (p *Pool) compact(old *slot) func([]byte) (*tape, error) {
 	}
 }
 
-// openFeeds opens the newest file of each site. Older ones are left alone and told by Report.
+// openFeeds opens the newest file of each site. An older one was missing at an earlier start and found again.
 func (p *Pool) openFeeds() error {
 	for _, s := range p.slots {
 		site := siteOf(s.header.Stream)
@@ -56,29 +56,31 @@ func (p *Pool) openFeeds() error {
 			continue
 		}
 		files := p.of(s.header.Stream)
-		newest := files[len(files)-1]
+		last := len(files) - 1
+		newest := files[last]
 		newest.active = true
-		p.feeds[site] = openFeed(newest.tape, newest.data, newest.header.Mark, p.log)
+		f := openFeed(newest.tape, newest.data, newest.header.Mark, p.log)
+		p.feeds[site] = f
+		for _, older := range files[:last] {
+			if f.merge(openFeed(older.tape, older.data, "", p.log)) {
+				_ = p.release(older) // a failure: the next start finds it again
+			}
+		}
 	}
 	return nil
 }
 
-// openPictures opens the newest pictures file, if there is one; it is claimed by the first picture.
+// openPictures opens the pictures files, if there are any; the first is claimed by the first picture.
 func (p *Pool) openPictures() error {
-	p.pictures = &Pictures{state: p.state}
-	p.pictures.claim = func() (*tape, error) {
-		s, err := p.claim(streamPictures, nil, spareForState, CodeNoRoomForSite)
-		if err != nil {
-			return nil, err
-		}
-		return s.tape, nil
+	p.pictures = &Pictures{state: p.state, release: p.release, limit: pictureFile}
+	p.pictures.claim = func() (*slot, error) { return p.claim(streamPictures, nil, spareForState, CodeNoRoomForSite) }
+	for _, s := range p.of(streamPictures) {
+		p.pictures.open(s)
 	}
-	if files := p.of(streamPictures); len(files) > 0 {
-		newest := files[len(files)-1]
+	if newest := p.pictures.newest(); newest != nil {
 		newest.active = true
-		p.pictures.open(newest.tape, newest.data)
 	}
-	_ = p.pictures.free() // what is not freed now is freed at the next start
+	p.pictures.dropOrphans()
 	return nil
 }
 
@@ -89,7 +91,7 @@ const (
 
 // spares is how many free files are kept from feeds and the own log.
 func (p *Pool) spares() int {
-	if p.pictures == nil || p.pictures.tape == nil {
+	if p.pictures == nil || len(p.pictures.files) == 0 {
 		return spareForState + spareForPictures
 	}
 	return spareForState

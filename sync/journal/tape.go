@@ -11,16 +11,26 @@ import (
 type tape struct {
 	file  File
 	end   int64
-	dirty bool   // something may stand beyond end
-	last  int64  // the last thing written begins here
-	sum   uint32 // checksum of what stands from last to end
+	dirty bool        // something may stand beyond end
+	last  int64       // the last thing written begins here
+	sum   uint32      // checksum of what stands from last to end
+	room  func() bool // makes room on a full device, false when it cannot; may be nil
 }
 
 // lastAtOpen is how much of a file's end is remembered when it is opened.
 const lastAtOpen = 4 << 10
 
-// append writes buf at the end, flushes, and reads it back. On error the tape is as before.
+// append writes buf at the end, flushes, and reads it back. On error the tape is as before. Where the device is
+// full and room can be made, it is tried again.
 func (t *tape) append(buf []byte) error {
+	err := t.attempt(buf)
+	for CodeOf(err) == CodeStorageFull && t.room != nil && t.room() {
+		err = t.attempt(buf)
+	}
+	return err
+}
+
+func (t *tape) attempt(buf []byte) error {
 	if t.dirty {
 		if err := t.restore(); err != nil {
 			return err

@@ -85,7 +85,7 @@ func (e *Engine) drop(n Note) (Nothing, error) {
 // of journal.Pictures.Add.
 func (e *Engine) KeepPicture(content []byte) (PictureNote, error) {
 	hash := journal.Hash(content)
-	return PictureNote{Hash: hash, Bytes: len(content)}, e.pool.Pictures().Add(hash, content)
+	return PictureNote{Hash: hash, Bytes: len(content)}, e.pool.Pictures().Add(hash, content, e.now())
 }
 
 // Picture gives a picture's bytes. Errors: those of journal.Pictures.Read.
