@@ -2,7 +2,9 @@ package bolt
 
 import (
 	"context"
+	"errors"
 	"io"
+	"os"
 
 	"go.etcd.io/bbolt"
 )
@@ -38,4 +40,34 @@ func (t *target) Write(p []byte) (n int, err error) {
 		t.err = err
 	}
 	return n, err
+}
+
+// CopyFile is Copy of the store in the file at path, which nobody has open. Errors as of Open; a file that is not
+// there has fs.ErrNotExist as its cause.
+func CopyFile(ctx context.Context, path string, w io.Writer) error {
+	f, err := openToRead(path)
+	if err != nil {
+		return err
+	}
+	return errors.Join(f.copy(ctx, w), f.close())
+}
+
+// Renew gives the store in the file at path, which nobody has open, a new incarnation, so that no cursor that was
+// given out before is believed: what comes now may not be what came then.
+func Renew(path string, random io.Reader) error {
+	if _, err := os.Stat(path); err != nil {
+		return failed(err) // bbolt would make a new one
+	}
+	db, err := openBolt(path, bbolt.Options{})
+	if err != nil {
+		return err
+	}
+	f := &file{db: db, migrations: migrations}
+	err = f.update(func(tx *bbolt.Tx) error {
+		if _, err := f.inspect(tx); err != nil {
+			return err
+		}
+		return f.live(tx, random)
+	})
+	return errors.Join(err, f.close())
 }
