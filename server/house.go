@@ -11,6 +11,7 @@ import (
 	_ "time/tzdata" // sites have time zones, and a small machine has no table of them
 
 	"jointwalk/pwa"
+	"jointwalk/server/copies"
 	"jointwalk/server/example"
 	"jointwalk/server/people"
 	"jointwalk/server/store"
@@ -27,17 +28,18 @@ type house struct {
 	store   *bolt.Store
 	blobs   *files.Blobs
 	people  *people.Gate
+	copies  *copies.Keeper
 	now     func() time.Time
 	random  io.Reader
 	log     *slog.Logger
 }
 
 func openHouse(o options, now func() time.Time, random io.Reader, log *slog.Logger) (*house, error) {
-	kept, err := bolt.Open(filepath.Join(o.data, "jointwalk.db"), random) // first: it holds the lock on the folder
+	kept, err := bolt.Open(filepath.Join(o.data, copies.StoreFile), random) // first: it holds the lock on the folder
 	if err != nil {
 		return nil, storeWords(err, o.data)
 	}
-	blobs, err := files.Open(filepath.Join(o.data, "blobs"), now())
+	blobs, err := files.Open(filepath.Join(o.data, copies.BlobsFolder), now())
 	if err != nil {
 		return nil, errors.Join(storeWords(err, o.data), kept.Close())
 	}
@@ -45,7 +47,8 @@ func openHouse(o options, now func() time.Time, random io.Reader, log *slog.Logg
 	if err != nil {
 		return nil, errors.Join(storeWords(err, o.data), kept.Close())
 	}
-	return &house{o, kept, blobs, gate, now, random, log}, nil
+	keeper := &copies.Keeper{Source: source(o.data, kept.Copy, random), Folder: o.copies, Now: now, Log: log}
+	return &house{o, kept, blobs, gate, keeper, now, random, log}, nil
 }
 
 func (h *house) close() error { return h.store.Close() }
@@ -63,8 +66,17 @@ func (h *house) parts() web.Parts {
 	return web.Parts{
 		Version: built, Public: h.options.public, Trust: h.options.trustURL(), HTTPS: h.options.secure(), App: pwa.App(),
 		Gate: gate{h.people}, Events: events{h.store}, Pictures: pictures{h.blobs}, Watch: watch{h.store}, Paper: printer{},
-		Example: h.example, Now: h.now, Log: h.log,
+		Example: h.example, Copied: h.copied, Now: h.now, Log: h.log,
 	}
+}
+
+// copied is when the newest nightly copy was made, zero when there is none.
+func (h *house) copied() time.Time {
+	made, err := h.copies.Newest()
+	if err != nil {
+		return time.Time{}
+	}
+	return made
 }
 
 // built is the revision that was built, set by the linker.

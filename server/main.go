@@ -18,6 +18,7 @@ import (
 	"time"
 
 	"jointwalk/server/cert"
+	"jointwalk/server/copies"
 	"jointwalk/server/web"
 )
 
@@ -27,8 +28,11 @@ func main() {
 	os.Exit(start(ctx, os.Args[1:], newGreeting(os.Stdout), os.Stderr))
 }
 
-// start runs the program and gives its exit code: 0, 1 when it could not go on, 2 for wrong flags.
+// start runs the program and gives its exit code: 0, 1 when it could not go on or found damage, 2 for wrong flags.
 func start(ctx context.Context, args []string, g greeting, errs io.Writer) int {
+	if len(args) > 0 && commands[args[0]] != nil {
+		return command(ctx, args[0], args[1:], g, errs)
+	}
 	hostname, err := os.Hostname()
 	if err != nil {
 		hostname = "localhost"
@@ -68,6 +72,8 @@ func run(ctx context.Context, o options, g greeting, log *slog.Logger) (err erro
 		return err
 	}
 	defer func() { err = errors.Join(err, h.close()) }()
+	ctx, leave := context.WithCancel(ctx)
+	defer leave()
 	config, authority, err := o.certificate(log)
 	if err != nil {
 		return err
@@ -80,6 +86,13 @@ func run(ctx context.Context, o options, g greeting, log *slog.Logger) (err erro
 	if err != nil {
 		return err
 	}
+	if control, err := h.control(ctx); err == nil {
+		all = append(all, control)
+	} else {
+		log.Warn("the backup command can only be used while the server is stopped", "cause", err)
+	}
+	copying := h.copying(ctx)
+	defer func() { leave(); <-copying }()
 	g.start(o)
 	g.setup(h.setupLink())
 	if authority != nil {
@@ -90,6 +103,9 @@ func run(ctx context.Context, o options, g greeting, log *slog.Logger) (err erro
 
 // prepare makes the data folder and tries to write to it.
 func prepare(data string) error {
+	if _, err := os.Stat(filepath.Join(data, copies.Restoring)); err == nil {
+		return fmt.Errorf("a restore into %s did not come to its end: empty the folder and restore again", data)
+	}
 	probe := filepath.Join(data, ".probe")
 	err := os.MkdirAll(data, 0o700)
 	if err == nil {

@@ -7,7 +7,10 @@ import (
 	"io"
 	"net"
 	"net/url"
+	"path/filepath"
 	"strings"
+
+	"jointwalk/server/copies"
 )
 
 // options are the flags, checked and completed.
@@ -19,8 +22,19 @@ type options struct {
 	key     string
 	public  string // without a slash at its end
 	trust   string // where the page that says how to trust our certificate listens
+	copies  string // where the nightly copies go
 	verbose bool
 }
+
+// usage is what stands above the flags.
+const usage = `Usage:
+  jointwalk [flags]                         serve
+  jointwalk backup [--data D] FOLDER        put a copy of everything into FOLDER, also while the server runs
+  jointwalk restore [--data D] COPY         put a copy into an empty or new data folder
+  jointwalk check [--data D | COPY]         read everything and say whether it is whole; the server must not run
+
+Flags of serving (--data of all):
+`
 
 // errUsage says that the flags were wrong and that this has been told.
 var errUsage = errors.New("wrong flags")
@@ -30,13 +44,18 @@ func readOptions(args []string, hostname string, out io.Writer) (options, error)
 	var o options
 	set := flag.NewFlagSet("jointwalk", flag.ContinueOnError)
 	set.SetOutput(out)
-	set.StringVar(&o.data, "data", "./data", "folder that holds everything; back up this one")
+	set.Usage = func() {
+		_, _ = fmt.Fprint(out, usage) // nowhere else to tell it
+		set.PrintDefaults()
+	}
+	set.StringVar(&o.data, "data", "./data", "folder that holds everything")
 	set.StringVar(&o.listen, "listen", "", "address and port (default :8080, with --https=off 127.0.0.1:8080)")
 	set.StringVar(&o.https, "https", "off", "off, local (a certificate authority of this installation's own) or files (--cert and --key)")
 	set.StringVar(&o.cert, "cert", "", "certificate in PEM form, for --https=files; taken again when it changes")
 	set.StringVar(&o.key, "key", "", "its key in PEM form")
 	set.StringVar(&o.public, "url", "", "public address, as phones and tags reach this server (default http://localhost:PORT, with https https://HOSTNAME:PORT)")
 	set.StringVar(&o.trust, "trust", ":8081", "with --https=local: address and port of the page that says how to trust the certificate")
+	set.StringVar(&o.copies, "copies", "", "folder of the nightly copies, best on another disk (default copies in the data folder)")
 	set.BoolVar(&o.verbose, "verbose", false, "log each request")
 	if err := set.Parse(args); err != nil {
 		if errors.Is(err, flag.ErrHelp) {
@@ -56,6 +75,9 @@ func (o *options) complete(hostname string) error {
 		if o.https == "off" {
 			o.listen = "127.0.0.1:8080"
 		}
+	}
+	if o.copies == "" {
+		o.copies = filepath.Join(o.data, copies.Folder)
 	}
 	_, port, err := net.SplitHostPort(o.listen)
 	if err != nil {

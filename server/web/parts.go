@@ -23,6 +23,7 @@ type Parts struct {
 	Watch    Watch
 	Paper    Paper
 	Example  func(context.Context, Visit) error // loads the example site; nil: there is none
+	Copied   func() time.Time                   // when the newest nightly copy was made, zero for none
 	Now      func() time.Time
 	Log      *slog.Logger
 	Beat     time.Duration // between two signs of life on a stream; 0 means 20 s

@@ -193,48 +193,62 @@ func partsAgain(t *testing.T, open OpenBlobs) {
 	holds(t, blobs, body)
 }
 
+// partModel is a blob on its way, and what was said of it.
+type partModel struct {
+	body, part   []byte
+	whole, wrong bool
+}
+
+// extend takes a chunk into the model.
+func (m *partModel) extend(offset, size int, chunk []byte) {
+	m.wrong = false
+	if m.whole {
+		return
+	}
+	if len(m.part) > size {
+		m.part = nil
+	}
+	if len(m.part) == offset {
+		m.part = append(m.part, chunk...)
+	}
+	if len(m.part) == size {
+		m.whole = bytes.Equal(m.part, m.body)
+		m.wrong = !m.whole
+	}
+	if m.wrong {
+		m.part = nil
+	}
+}
+
+// chunk draws bytes for an offset: now and then spoilt ones, and never beyond size.
+func (m *partModel) chunk(rt *rapid.T, offset, size int) []byte {
+	text := append(bytes.Clone(m.body), "more"...)
+	if rapid.IntRange(0, 9).Draw(rt, "spoilt") == 0 {
+		text = bytes.Repeat([]byte("x"), len(text))
+	}
+	end := min(offset+rapid.IntRange(0, 7).Draw(rt, "length"), size)
+	return text[min(offset, end):end]
+}
+
 // partsModel extends a blob at random, with wrong bytes, offsets and sizes among them, beside a model of one slice.
 func partsModel(t *testing.T, open OpenBlobs) {
 	rapid.Check(t, func(rt *rapid.T) {
 		blobs, again := open(t)
-		body := []byte("0123456789abcdef")
-		var part []byte
-		whole := false
+		m := &partModel{body: []byte("0123456789abcdef")}
 		for range rapid.IntRange(1, 12).Draw(rt, "steps") {
 			if again != nil && rapid.Bool().Draw(rt, "restart") {
 				blobs = again()
 			}
-			size := rapid.SampledFrom([]int{len(body), len(body), len(body), 9, 20}).Draw(rt, "size")
-			offset := rapid.SampledFrom([]int{len(part), len(part), len(part), 0, 5}).Draw(rt, "offset")
-			end := min(offset+rapid.IntRange(0, 7).Draw(rt, "length"), size)
-			text := append(bytes.Clone(body), "more"...)
-			if rapid.IntRange(0, 9).Draw(rt, "spoilt") == 0 {
-				text = bytes.Repeat([]byte("x"), 20)
+			size := rapid.SampledFrom([]int{len(m.body), len(m.body), len(m.body), 9, 20}).Draw(rt, "size")
+			offset := rapid.SampledFrom([]int{len(m.part), len(m.part), len(m.part), 0, 5}).Draw(rt, "offset")
+			chunk := m.chunk(rt, offset, size)
+			m.extend(offset, size, chunk)
+			have, whole, err := blobs.Extend(Sum(m.body), int64(offset), int64(size), bytes.NewReader(chunk))
+			refused := store.CodeOf(err) == store.CodeWrongHash
+			if have != int64(len(m.part)) || whole != m.whole || refused != m.wrong || err != nil && !refused {
+				rt.Fatalf("%d %v %v, want %d %v, wrong hash %v", have, whole, err, len(m.part), m.whole, m.wrong)
 			}
-			chunk := text[min(offset, end):max(offset, end)]
-			if end < offset {
-				chunk = nil
-			}
-			have, is, err := blobs.Extend(Sum(body), int64(offset), int64(size), bytes.NewReader(chunk))
-			wrong := false
-			if !whole {
-				if len(part) > size {
-					part = nil
-				}
-				if len(part) == offset {
-					part = append(part, chunk...)
-				}
-				if len(part) == size {
-					whole, wrong = bytes.Equal(part, body), !bytes.Equal(part, body)
-				}
-				if wrong {
-					part = nil
-				}
-			}
-			if have != int64(len(part)) || is != whole || (store.CodeOf(err) == store.CodeWrongHash) != wrong || !wrong && err != nil {
-				rt.Fatalf("%d %v %v, want %d %v, wrong hash %v", have, is, err, len(part), whole, wrong)
-			}
-			parted(t, blobs, Sum(body), int64(len(part)), whole)
+			parted(t, blobs, Sum(m.body), int64(len(m.part)), m.whole)
 		}
 	})
 }
