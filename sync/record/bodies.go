@@ -24,10 +24,20 @@ type RegisteredBody struct {
 }
 
 // FixtureEdit is the body of FixtureEdited; a field left out stays as it is.
+// Seen here and in other edits names events that the edit has seen besides its
+// base; see Conflict.
 type FixtureEdit struct {
-	Name  *string `json:"name,omitempty"`
-	Place *string `json:"place,omitempty"`
-	Note  *string `json:"note,omitempty"`
+	Name  *string  `json:"name,omitempty"`
+	Place *string  `json:"place,omitempty"`
+	Note  *string  `json:"note,omitempty"`
+	Seen  []string `json:"seen,omitempty"`
+}
+
+// Move is the body of FixtureMoved: the id of the site at which the fixture
+// stands from now on. The event itself is about the site that it leaves.
+type Move struct {
+	Site string   `json:"site"`
+	Seen []string `json:"seen,omitempty"`
 }
 
 // Program is the body of ProgramSet: how the fixture is tested. Pressure is
@@ -50,6 +60,8 @@ type Program struct {
 	ShowRef    string  `json:"showRef,omitempty"`
 	Background bool    `json:"background"`
 	Allowance  float64 `json:"allowance"`
+
+	Seen []string `json:"seen,omitempty"`
 }
 
 // Joint is the body of JointAdded: a place that can leak. Tube is the outer
@@ -70,6 +82,7 @@ type JointEdit struct {
 	Circuit *string  `json:"circuit,omitempty"`
 	Tube    *Amount  `json:"tube,omitempty"`
 	Order   *float64 `json:"order,omitempty"`
+	Seen    []string `json:"seen,omitempty"`
 }
 
 // Reason is the body of JointRetired and Withdrawn: why, in free words or none.
@@ -155,7 +168,8 @@ type Look struct {
 }
 
 // LookAmendment is the body of LookAmended: a later correction of a look. Base
-// of the event names the look's event. A field left out stays as it is.
+// of the event names the look's event or its last amendment. A field left out
+// stays as it is.
 type LookAmendment struct {
 	Result      *Result      `json:"result,omitempty"`
 	Observation *Observation `json:"observation,omitempty"`
@@ -163,6 +177,7 @@ type LookAmendment struct {
 	Wiped       *string      `json:"wiped,omitempty"`
 	Note        *string      `json:"note,omitempty"`
 	Why         string       `json:"why,omitempty"`
+	Seen        []string     `json:"seen,omitempty"`
 }
 
 // Mend is the body of FindingMended: cause and action. A repair closes

@@ -1,9 +1,7 @@
 package record
 
 import (
-	"cmp"
-	"slices"
-	"strings"
+	"sort"
 
 	"jointwalk/sync/journal"
 )
@@ -16,69 +14,48 @@ type Book struct {
 	tags  map[string]string // tag → fixture id
 }
 
-// page is one fixture's events in replay order, with the state they make.
-type page struct {
-	events []journal.Event
-	seen   map[identity]bool
-	made   *replayer // nil: to be replayed
-}
-
-type identity struct {
-	log string
-	seq uint64
-}
-
 // NewBook returns an empty book.
 func NewBook() *Book {
 	return &Book{pages: map[string]*page{}, tags: map[string]string{}}
 }
 
-// Add takes an event in and says whether it was new. Events about no fixture
-// are not kept here.
+// Add takes in an event that no server has answered yet and says whether it was
+// new. Events about no fixture are not kept here. Both sides of a fork, events
+// of one log and number that differ, are kept and folded.
 func (b *Book) Add(e journal.Event) bool {
+	_, isNew := b.add(e)
+	return isNew
+}
+
+// AddReceived is Add for an event that came with the server's receipt. Of an
+// event that is here already only the receipt is new. Of two receipts the
+// earlier one counts.
+func (b *Book) AddReceived(e journal.Event, r journal.Receipt) bool {
+	kept, isNew := b.add(e)
+	if kept != nil && (kept.received == "" || r.At < kept.received) {
+		kept.received, kept.offset = r.At, r.Offset
+	}
+	return isNew
+}
+
+func (b *Book) add(e journal.Event) (kept *entry, isNew bool) {
 	if e.About.Fixture == "" {
-		return false
+		return nil, false
 	}
-	p := b.page(e.About.Fixture)
-	key := identity{e.Log, e.Seq}
-	if p.seen[key] {
-		return false
-	}
-	p.seen[key] = true
-	at, _ := slices.BinarySearchFunc(p.events, e, inOrder)
-	last := at == len(p.events)
-	p.events = slices.Insert(p.events, at, e)
-	p.follow(e, last)
-	b.noteTag(e)
-	return true
-}
-
-// follow brings the state up to a new event: applied at once where it comes
-// last and takes nothing back, otherwise the page is replayed when next asked.
-func (p *page) follow(e journal.Event, last bool) {
-	if p.made == nil {
-		return
-	}
-	if !last || Kind(e.Kind) == Withdrawn {
-		p.made = nil
-		return
-	}
-	p.made.apply(e)
-	p.made.sortJoints()
-}
-
-func (b *Book) page(fixture string) *page {
-	p := b.pages[fixture]
+	p := b.pages[e.About.Fixture]
 	if p == nil {
-		p = &page{seen: map[identity]bool{}}
-		b.pages[fixture] = p
+		p = &page{seen: map[identity]*entry{}}
+		b.pages[e.About.Fixture] = p
 	}
-	return p
+	if kept, isNew = p.add(e); isNew {
+		b.noteTag(&e)
+	}
+	return kept, isNew
 }
 
 // noteTag keeps the index of tags. Of two fixtures under one tag the smaller
 // id answers, whichever came first.
-func (b *Book) noteTag(e journal.Event) {
+func (b *Book) noteTag(e *journal.Event) {
 	if Kind(e.Kind) != FixtureRegistered {
 		return
 	}
@@ -91,12 +68,6 @@ func (b *Book) noteTag(e journal.Event) {
 	}
 }
 
-// inOrder is the order of replay: Lamport tick, then log, then sequence
-// number. Wall clocks decide nothing.
-func inOrder(a, b journal.Event) int {
-	return cmp.Or(cmp.Compare(a.Tick, b.Tick), strings.Compare(a.Log, b.Log), cmp.Compare(a.Seq, b.Seq))
-}
-
 // Fixture returns a fixture's state, nil when no event registered it. The
 // state belongs to the book: read it, do not change it.
 func (b *Book) Fixture(id string) *FixtureState {
@@ -104,27 +75,33 @@ func (b *Book) Fixture(id string) *FixtureState {
 	if p == nil {
 		return nil
 	}
-	if p.made == nil {
-		p.made = replay(id, p.events)
+	if f := p.read(id); f.Made.Event != "" {
+		return f
 	}
-	if p.made.f.Made.Event == "" {
-		return nil
-	}
-	return p.made.f
+	return nil
 }
 
 // Fixtures returns all fixtures, by name and then id.
 func (b *Book) Fixtures() []*FixtureState {
-	var all []*FixtureState
+	var all byName
 	for id := range b.pages {
 		if f := b.Fixture(id); f != nil {
 			all = append(all, f)
 		}
 	}
-	slices.SortFunc(all, func(x, y *FixtureState) int {
-		return cmp.Or(strings.Compare(x.Name, y.Name), strings.Compare(x.ID, y.ID))
-	})
+	sort.Sort(all)
 	return all
+}
+
+type byName []*FixtureState
+
+func (all byName) Len() int      { return len(all) }
+func (all byName) Swap(i, j int) { all[i], all[j] = all[j], all[i] }
+func (all byName) Less(i, j int) bool {
+	if all[i].Name != all[j].Name {
+		return all[i].Name < all[j].Name
+	}
+	return all[i].ID < all[j].ID
 }
 
 // FixtureByTag returns the fixture under a tag's code, nil when none.
@@ -132,28 +109,40 @@ func (b *Book) FixtureByTag(code string) *FixtureState { return b.Fixture(b.tags
 
 // FixtureOfRound returns the fixture that a round belongs to, nil when none.
 func (b *Book) FixtureOfRound(round string) *FixtureState {
-	return b.find(func(f *FixtureState) bool { return f.Round(round) != nil })
+	f := b.Fixture(b.begunIn(RoundStarted, round))
+	if f == nil || f.Round(round) == nil {
+		return nil
+	}
+	return f
 }
 
 // FixtureOfLook returns the fixture that a look (or finding) belongs to, nil
 // when none.
 func (b *Book) FixtureOfLook(look string) *FixtureState {
-	return b.find(func(f *FixtureState) bool { return f.LookByID(look) != nil })
+	f := b.Fixture(b.begunIn(LookMade, look))
+	if f == nil || f.LookByID(look) == nil {
+		return nil
+	}
+	return f
 }
 
-func (b *Book) find(has func(*FixtureState) bool) *FixtureState {
-	for id := range b.pages {
-		if f := b.Fixture(id); f != nil && has(f) {
-			return f
+// begunIn is the fixture in whose events a noun began, "" when none: found
+// without replaying any. Of two, which honest devices never write, it is the
+// smaller id.
+func (b *Book) begunIn(kind Kind, of string) string {
+	found := ""
+	for id, p := range b.pages {
+		if (found == "" || id < found) && p.begins(kind, of) {
+			found = id
 		}
 	}
-	return nil
+	return found
 }
 
-// DropSite forgets all fixtures of a site.
+// DropSite forgets all fixtures whose present site it is.
 func (b *Book) DropSite(site string) {
 	for id, p := range b.pages {
-		if len(p.events) > 0 && p.events[len(p.events)-1].About.Site == site {
+		if p.site(id) == site {
 			delete(b.pages, id)
 		}
 	}

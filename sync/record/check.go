@@ -18,6 +18,9 @@ const LongestLook = 86400
 // MostTaps is the largest number of taps that one observation keeps.
 const MostTaps = 400
 
+// MostSeen is the largest number of events that an edit names as seen.
+const MostSeen = 32
+
 // checker collects the first fault of a body.
 type checker struct{ fault *Fault }
 
@@ -39,6 +42,15 @@ func (c *checker) text(field, value string, most int, needed bool) {
 func (c *checker) code(field, value string, vocabulary []string) {
 	if !slices.Contains(vocabulary, value) {
 		c.fail(UnknownCode, field)
+	}
+}
+
+func (c *checker) ids(field string, ids []string) {
+	if len(ids) > MostSeen {
+		c.fail(OutOfRange, field)
+	}
+	for _, id := range ids {
+		c.text(field, id, NameLength, true)
 	}
 }
 

@@ -28,6 +28,12 @@ func (b *FixtureEdit) check(c *checker) {
 	if b.Note != nil {
 		c.text("note", *b.Note, NoteLength, false)
 	}
+	c.ids("seen", b.Seen)
+}
+
+func (b *Move) check(c *checker) {
+	c.text("site", b.Site, NameLength, true)
+	c.ids("seen", b.Seen)
 }
 
 func (b *Program) check(c *checker) {
@@ -48,6 +54,7 @@ func (b *Program) check(c *checker) {
 		c.code("showRef", b.ShowRef, RateRefs)
 	}
 	b.checkLimit(c)
+	c.ids("seen", b.Seen)
 }
 
 func (b *Program) checkLimit(c *checker) {
@@ -93,6 +100,7 @@ func (b *JointEdit) check(c *checker) {
 	if b.Tube != nil {
 		c.positive("tube", b.Tube, LengthUnits)
 	}
+	c.ids("seen", b.Seen)
 }
 
 func (b *Reason) check(c *checker) { c.text("why", b.Why, NoteLength, false) }

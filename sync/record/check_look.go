@@ -40,6 +40,7 @@ func (b *LookAmendment) check(c *checker) {
 		c.text("note", *b.Note, NoteLength, false)
 	}
 	c.text("why", b.Why, NoteLength, false)
+	c.ids("seen", b.Seen)
 	if b.Observation != nil {
 		b.Observation.check(c)
 	}

@@ -19,6 +19,7 @@ const (
 	FindingReviewed   Kind = "finding-reviewed"
 	PictureAdded      Kind = "picture-added"
 	Withdrawn         Kind = "withdrawn"
+	FixtureMoved      Kind = "fixture-moved"
 )
 
 // Version is the body version written by this build for every kind.

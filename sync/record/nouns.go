@@ -5,21 +5,28 @@ type By struct {
 	Person string
 	Time   string
 	Event  string // id of the event
+
+	entry *entry // what the order of display needs, nil for none
 }
 
-// FixtureState is a fixture as its events left it.
+// FixtureState is a fixture as its events left it. Site is where it stands now.
+// Base, here and below, is the event that a further edit starts from.
 type FixtureState struct {
 	ID, Site, Name, Place, Note, Tag string
 
+	Base     string
 	Made     By
 	Programs []*ProgramState // oldest first; the last one is in force
 	Joints   []*JointState   // in place order, retired ones included
 	Rounds   []*RoundState   // oldest first
 	Looks    []*LookState    // oldest first, withdrawn ones included
 
+	Conflicts []*Conflict // in the order in which they came up, settled ones included
+
 	joints map[string]*JointState
 	rounds map[string]*RoundState
 	looks  map[string]*LookState
+	fields map[fieldKey]*field
 }
 
 // ProgramState is one version of the program.
@@ -32,6 +39,7 @@ type ProgramState struct {
 type JointState struct {
 	Joint
 	ID      string
+	Base    string
 	Retired bool
 	Added   By
 	Looks   []*LookState // oldest first, withdrawn ones left out
@@ -52,6 +60,7 @@ type RoundState struct {
 type LookState struct {
 	Look
 	ID        string
+	Base      string
 	Made      By
 	Withdrawn bool
 	SeenAgain string // id of the finding of a later round at the same joint, "" when none

@@ -1,40 +1,50 @@
 package record
 
 import (
-	"cmp"
 	"encoding/json"
-	"slices"
-	"strings"
-
-	"jointwalk/sync/journal"
+	"sort"
 )
 
 // replayer applies a fixture's events in order. gone holds the ids of events
-// that a later one withdrew.
+// that a later one withdrew; events are those applied so far.
 type replayer struct {
-	f    *FixtureState
-	gone map[string]bool
+	f      *FixtureState
+	gone   map[string]bool
+	events []*entry
+	joints bool // whether joints must be put into place order
 }
 
 // replay makes a fixture's state from its events, which are in replay order.
-func replay(id string, events []journal.Event) *replayer {
-	f := &FixtureState{ID: id, joints: map[string]*JointState{}, rounds: map[string]*RoundState{}, looks: map[string]*LookState{}}
+func replay(id string, events []*entry) *replayer {
+	f := &FixtureState{ID: id, joints: map[string]*JointState{}, rounds: map[string]*RoundState{}, looks: map[string]*LookState{}, fields: map[fieldKey]*field{}}
 	r := &replayer{f: f, gone: withdrawnIn(events)}
-	for _, e := range events {
+	for i, e := range events {
+		r.events = events[:i+1]
 		r.apply(e)
 	}
-	r.sortJoints()
 	return r
 }
 
-// sortJoints puts the joints into place order.
+// sortJoints puts the joints into place order, once after they changed.
 func (r *replayer) sortJoints() {
-	slices.SortStableFunc(r.f.Joints, func(a, b *JointState) int {
-		return cmp.Or(cmp.Compare(a.Order, b.Order), strings.Compare(a.ID, b.ID))
-	})
+	if r.joints {
+		sort.Sort(inPlace(r.f.Joints))
+		r.joints = false
+	}
 }
 
-func withdrawnIn(events []journal.Event) map[string]bool {
+type inPlace []*JointState
+
+func (all inPlace) Len() int      { return len(all) }
+func (all inPlace) Swap(i, j int) { all[i], all[j] = all[j], all[i] }
+func (all inPlace) Less(i, j int) bool {
+	if all[i].Order != all[j].Order {
+		return all[i].Order < all[j].Order
+	}
+	return all[i].ID < all[j].ID
+}
+
+func withdrawnIn(events []*entry) map[string]bool {
 	gone := map[string]bool{}
 	for _, e := range events {
 		if Kind(e.Kind) == Withdrawn {
@@ -54,13 +64,13 @@ func decode[T any](body json.RawMessage) (*T, error) {
 
 // apply applies one event; a kind or version of a later build, or a body that
 // cannot be read, is skipped.
-func (r *replayer) apply(e journal.Event) {
+func (r *replayer) apply(e *entry) {
 	if e.V > Version {
 		return
 	}
-	by := By{Person: e.By, Time: e.Time, Event: e.ID}
+	by := byOf(e)
 	switch Kind(e.Kind) {
-	case FixtureRegistered, FixtureEdited, ProgramSet:
+	case FixtureRegistered, FixtureEdited, ProgramSet, FixtureMoved:
 		r.applyFixture(e, by)
 	case JointAdded, JointEdited, JointRetired:
 		r.applyJoint(e, by)
@@ -74,13 +84,13 @@ func (r *replayer) apply(e journal.Event) {
 }
 
 // on decodes a body and hands it on; a body that cannot be read is skipped.
-func on[T any](e journal.Event, do func(*T)) {
+func on[T any](e *entry, do func(*T)) {
 	if body, err := decode[T](e.Body); err == nil {
 		do(body)
 	}
 }
 
-func (r *replayer) applyFixture(e journal.Event, by By) {
+func (r *replayer) applyFixture(e *entry, by By) {
 	if r.gone[e.ID] {
 		return
 	}
@@ -89,7 +99,7 @@ func (r *replayer) applyFixture(e journal.Event, by By) {
 	case FixtureRegistered:
 		on(e, func(b *RegisteredBody) {
 			if f.Made.Event == "" {
-				f.Site, f.Name, f.Place, f.Tag, f.Made = e.About.Site, b.Name, b.Place, b.Tag, by
+				f.Site, f.Name, f.Place, f.Tag, f.Made, f.Base = e.About.Site, b.Name, b.Place, b.Tag, by, e.ID
 			}
 		})
 	case FixtureEdited:
@@ -97,9 +107,20 @@ func (r *replayer) applyFixture(e journal.Event, by By) {
 			set(&f.Name, b.Name)
 			set(&f.Place, b.Place)
 			set(&f.Note, b.Note)
+			f.Base = e.ID
+			r.edited(e, Noun{"fixture", f.ID})
 		})
 	case ProgramSet:
-		on(e, func(b *Program) { f.Programs = append(f.Programs, &ProgramState{Program: *b, Set: by}) })
+		on(e, func(b *Program) {
+			r.edited(e, Noun{"program", f.ID})
+			b.Seen = nil
+			f.Programs = append(f.Programs, &ProgramState{Program: *b, Set: by})
+		})
+	case FixtureMoved:
+		on(e, func(b *Move) {
+			f.Site, f.Base = b.Site, e.ID
+			r.edited(e, Noun{"fixture", f.ID})
+		})
 	}
 }
 
@@ -110,7 +131,7 @@ func set[T any](field *T, value *T) {
 	}
 }
 
-func (r *replayer) applyJoint(e journal.Event, by By) {
+func (r *replayer) applyJoint(e *entry, by By) {
 	if r.gone[e.ID] {
 		return
 	}
@@ -118,7 +139,8 @@ func (r *replayer) applyJoint(e journal.Event, by By) {
 	if Kind(e.Kind) == JointAdded {
 		on(e, func(b *Joint) {
 			if joint == nil && e.About.Of != "" {
-				joint = &JointState{Joint: *b, ID: e.About.Of, Added: by}
+				joint = &JointState{Joint: *b, ID: e.About.Of, Added: by, Base: e.ID}
+				r.joints = true
 				r.f.joints[joint.ID] = joint
 				r.f.Joints = append(r.f.Joints, joint)
 			}
@@ -140,10 +162,12 @@ func (r *replayer) applyJoint(e journal.Event, by By) {
 		if b.Tube != nil {
 			joint.Tube = b.Tube
 		}
+		joint.Base, r.joints = e.ID, true
+		r.edited(e, Noun{"joint", joint.ID})
 	})
 }
 
-func (r *replayer) applyRound(e journal.Event, by By) {
+func (r *replayer) applyRound(e *entry, by By) {
 	if r.gone[e.ID] || e.About.Of == "" {
 		return
 	}

@@ -1,14 +1,12 @@
 package record
 
-import "jointwalk/sync/journal"
-
 // lookMade adds a look to its joint and its round. A look that was withdrawn
 // stays findable by its id and is attached to nothing.
-func (r *replayer) lookMade(e journal.Event, by By, b *Look) {
+func (r *replayer) lookMade(e *entry, by By, b *Look) {
 	if e.About.Of == "" || r.f.looks[e.About.Of] != nil {
 		return
 	}
-	look := &LookState{Look: *b, ID: e.About.Of, Made: by, Withdrawn: r.gone[e.ID]}
+	look := &LookState{Look: *b, ID: e.About.Of, Made: by, Base: e.ID, Withdrawn: r.gone[e.ID]}
 	look.Story = []Step{{Kind: LookMade, Done: by, Body: b, Withdrawn: look.Withdrawn}}
 	r.f.looks[look.ID] = look
 	r.f.Looks = append(r.f.Looks, look)
@@ -54,7 +52,7 @@ func (r *replayer) standingAt(look *LookState) []*LookState {
 }
 
 // applyLook applies an event about a look or finding that exists.
-func (r *replayer) applyLook(e journal.Event, by By) {
+func (r *replayer) applyLook(e *entry, by By) {
 	look := r.f.looks[e.About.Of]
 	if look == nil {
 		return
@@ -62,7 +60,13 @@ func (r *replayer) applyLook(e journal.Event, by By) {
 	off := r.gone[e.ID]
 	switch Kind(e.Kind) {
 	case LookAmended:
-		on(e, func(b *LookAmendment) { look.add(Step{LookAmended, by, b, off}) })
+		on(e, func(b *LookAmendment) {
+			look.add(Step{LookAmended, by, b, off})
+			if !off {
+				look.Base = e.ID
+				r.edited(e, Noun{"look", look.ID})
+			}
+		})
 	case FindingMended:
 		on(e, func(b *Mend) { look.add(Step{FindingMended, by, b, off}) })
 	case FindingReviewed:

@@ -3,6 +3,7 @@ package record
 import (
 	"encoding/json"
 	"fmt"
+	"slices"
 	"testing"
 
 	"jointwalk/sync/journal"
@@ -14,12 +15,16 @@ type story struct {
 	t      *testing.T
 	events []journal.Event
 	tick   uint64
+	log    string
+	seq    uint64
+	by     string
+	prefix string // of event ids
 }
 
 const fixtureID = "00000000-0000-5000-8000-00000000000f"
 
 func newStory(t *testing.T) *story {
-	s := &story{t: t}
+	s := &story{t: t, log: "log-a", by: "person-a", prefix: "a"}
 	s.write(FixtureRegistered, "", RegisteredBody{Name: "Valve body rig", Place: "Hall 2", Tag: "4K7Q2M9XTC" + string(CheckCharacter("4K7Q2M9XTC"))})
 	s.write(JointAdded, "j1", Joint{Name: "Port nut", Kind: "compression", Circuit: "test", Order: 1})
 	s.write(JointAdded, "j2", Joint{Name: "Rear clamp", Kind: "rod-seal", Circuit: "clamp", Order: 2})
@@ -42,13 +47,19 @@ func (s *story) writeBase(kind Kind, of, base string, body any) string {
 		s.t.Fatalf("%s: %v", kind, err)
 	}
 	s.tick++
-	id := fmt.Sprintf("event-%d", s.tick)
+	s.seq++
+	id := fmt.Sprintf("%s%d", s.prefix, s.tick)
 	s.events = append(s.events, journal.Event{
-		V: Version, ID: id, Log: "log-a", Seq: s.tick, Tick: s.tick, By: "person-a",
+		V: Version, ID: id, Log: s.log, Seq: s.seq, Tick: s.tick, By: s.by,
 		Time:  fmt.Sprintf("2026-03-01T10:%02d:00.000Z", s.tick),
 		About: journal.About{Site: "site-a", Fixture: fixtureID, Of: of}, Kind: string(kind), Base: base, Body: raw,
 	})
 	return id
+}
+
+// elsewhere goes on in another log from what was written so far.
+func (s *story) elsewhere(log, by string) *story {
+	return &story{t: s.t, events: slices.Clone(s.events), tick: s.tick, log: log, by: by, prefix: log[len("log-"):]}
 }
 
 func (s *story) round(id string) {

@@ -25,6 +25,7 @@ var bodies = map[Kind]func() checked{
 	FindingReviewed:   func() checked { return new(Review) },
 	PictureAdded:      func() checked { return new(Picture) },
 	Withdrawn:         func() checked { return new(Reason) },
+	FixtureMoved:      func() checked { return new(Move) },
 }
 
 // CheckBody checks the body of an event that arrived: known kinds of known
@@ -45,6 +46,18 @@ func CheckBody(kind string, v int, body []byte) error {
 		return c.fault
 	}
 	return nil
+}
+
+// MovesTo is the site that an event moves its fixture to, "" for an event that
+// moves nothing.
+func MovesTo(e journal.Event) string {
+	if Kind(e.Kind) != FixtureMoved || e.V > Version {
+		return ""
+	}
+	if body, err := decode[Move](e.Body); err == nil {
+		return body.Site
+	}
+	return ""
 }
 
 // Check is the check before writing: the body's own, and that what the event

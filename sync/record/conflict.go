@@ -1,0 +1,211 @@
+package record
+
+import (
+	"bytes"
+	"encoding/json"
+	"slices"
+)
+
+// Noun names what an edit is about: "fixture", "program" (of a fixture, under
+// the fixture's id), "joint" or "look".
+type Noun struct{ Kind, ID string }
+
+// Conflict is one field of one noun that two or more people changed without
+// having seen each other's change. Both sides are kept; the value that shows is
+// that of the last side in the order of replay.
+//
+// An edit has seen: what its own log holds before it, what its base or an event
+// named in its Seen has seen, these events themselves, and everything that led
+// up to any of these in the same way. An edit without base counts as having
+// seen all that stands before it, and never conflicts. Two edits of one field
+// conflict when neither has seen the other and their values differ; a program
+// is one field, since it is set as a whole.
+//
+// A conflict is settled by an edit of the field that has seen every side: one
+// side is then its base and the others stand in its Seen. It is settled too
+// when one value is left. The owner is who made its first side; any supervisor
+// may settle it.
+//
+// After a fork, what the two branches of one log wrote later counts as seen by
+// both; only the forked events themselves are told apart.
+type Conflict struct {
+	Noun    Noun
+	Field   string
+	Owner   string // person id
+	Since   By     // the edit that made it a conflict
+	Sides   []Side // in the order of replay; the last one shows
+	Settled *By    // the edit that settled it, nil while it stands
+}
+
+// Side is one edit of a field, with its value as JSON.
+type Side struct {
+	By    By
+	Value json.RawMessage
+}
+
+// fieldKey finds a field of a noun.
+type fieldKey struct {
+	Noun
+	name string
+}
+
+// field holds the edits of a field that no later edit has seen, and the conflict
+// that they stand in, nil for none.
+type field struct {
+	heads    []Side
+	conflict *Conflict
+}
+
+// fieldNames are the fields that edits replace, in the order in which conflicts
+// that one edit brings up are listed.
+var fieldNames = []string{
+	"name", "place", "note", "site", "program", "kind", "circuit", "tube", "order", "result", "observation", "wiped",
+}
+
+// edits are the kinds that replace a field.
+var edits = []Kind{FixtureEdited, FixtureMoved, ProgramSet, JointEdited, LookAmended}
+
+// edited follows an edit that was just applied.
+func (r *replayer) edited(e *entry, noun Noun) {
+	if noun.Kind == "program" {
+		r.editedField(e, fieldKey{noun, "program"}, canonical(e.Body))
+		return
+	}
+	var body map[string]json.RawMessage
+	if json.Unmarshal(e.Body, &body) != nil {
+		return
+	}
+	for _, name := range fieldNames {
+		if value, named := body[name]; named {
+			r.editedField(e, fieldKey{noun, name}, canonical(value))
+		}
+	}
+}
+
+// canonical is a JSON value in one form whoever wrote it, without what an edit
+// has seen.
+func canonical(raw json.RawMessage) json.RawMessage {
+	var value any
+	if json.Unmarshal(raw, &value) != nil {
+		return raw
+	}
+	if members, ok := value.(map[string]any); ok {
+		delete(members, "seen")
+	}
+	if same, err := json.Marshal(value); err == nil {
+		return same
+	}
+	return raw
+}
+
+func (r *replayer) editedField(e *entry, key fieldKey, value json.RawMessage) {
+	f := r.f.fields[key]
+	if f == nil {
+		f = &field{}
+		r.f.fields[key] = f
+	}
+	var heads []Side
+	for _, head := range f.heads {
+		if e.Base != "" && head.By.entry.Base != "" && !r.hasSeen(e, head.By.entry) {
+			heads = append(heads, head)
+		}
+	}
+	f.heads = append(heads, Side{byOf(e), value})
+	f.compare(key, r.f)
+}
+
+// compare opens, follows or settles the conflict of a field after an edit.
+func (f *field) compare(key fieldKey, of *FixtureState) {
+	last := f.heads[len(f.heads)-1]
+	differ := false
+	for _, head := range f.heads {
+		differ = differ || string(head.Value) != string(last.Value)
+	}
+	switch {
+	case differ && f.conflict == nil:
+		f.conflict = &Conflict{Noun: key.Noun, Field: key.name, Owner: f.heads[0].By.Person, Since: last.By, Sides: f.heads}
+		of.Conflicts = append(of.Conflicts, f.conflict)
+	case differ:
+		f.conflict.Sides = f.heads
+	case f.conflict != nil:
+		f.conflict.Settled, f.conflict = &last.By, nil
+	}
+}
+
+// hasSeen says whether an edit had seen an earlier event: see Conflict. It walks
+// back over the events between the two, which the order of replay puts after
+// all that they have seen.
+func (r *replayer) hasSeen(e, earlier *entry) bool {
+	upto := map[string]uint64{}
+	seen := map[string]bool{}
+	for i := len(r.events) - 1; i >= 0; i-- {
+		x := r.events[i]
+		known := x == e || seen[x.ID] || x.Seq <= upto[x.Log]
+		switch {
+		case x == earlier:
+			return known
+		case !known:
+			continue
+		}
+		upto[x.Log] = max(upto[x.Log], x.Seq-1)
+		seen[x.Base] = true
+		for _, id := range x.named() {
+			seen[id] = true
+		}
+	}
+	return false
+}
+
+// named are the events that an edit says it has seen besides its base.
+func (e *entry) named() []string {
+	if e.V > Version || !slices.Contains(edits, Kind(e.Kind)) || !bytes.Contains(e.Body, []byte(`"seen"`)) {
+		return nil
+	}
+	body, err := decode[Move](e.Body)
+	if err != nil {
+		return nil
+	}
+	return body.Seen
+}
+
+// Conflicting are the conflicts that stand, oldest first.
+func (f *FixtureState) Conflicting() []*Conflict {
+	var standing []*Conflict
+	for _, c := range f.Conflicts {
+		if c.Settled == nil {
+			standing = append(standing, c)
+		}
+	}
+	return standing
+}
+
+// Beside are the edits of a noun, but for its base, that a screen has seen when
+// it shows the noun: what a further edit names as Seen so that it conflicts with
+// none of them. The sides of a conflict that stands are left out, since only who
+// settles it has seen them.
+func (f *FixtureState) Beside(noun Noun) []string {
+	var heads []*entry
+	var base *entry
+	for _, name := range fieldNames {
+		edits := f.fields[fieldKey{noun, name}]
+		if edits == nil {
+			continue
+		}
+		last := edits.heads[len(edits.heads)-1].By.entry
+		if base == nil || before(base, last) {
+			base = last
+		}
+		if edits.conflict == nil {
+			for _, head := range edits.heads {
+				heads = append(heads, head.By.entry)
+			}
+		}
+	}
+	var beside []string
+	for _, e := range heads {
+		if e.Log != base.Log && !slices.Contains(beside, e.ID) {
+			beside = append(beside, e.ID)
+		}
+	}
+	return beside
+}
