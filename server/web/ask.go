@@ -22,6 +22,7 @@ func (s *Server) askRoutes() {
 	ask(s, "findings", "The findings, newest first", (*summary.Desk).Findings)
 	ask(s, "finding", "All about one finding", (*summary.Desk).Finding)
 	ask(s, "estimate", "What an observation says", (*summary.Desk).Estimate)
+	ask(s, "conflicts", "What two people changed apart", (*summary.Desk).Conflicts)
 }
 
 // ask adds the route of one question. The types of question and answer are summary's own.

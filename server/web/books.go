@@ -48,7 +48,7 @@ func (b *books) catchUp(site string) error {
 			if err != nil {
 				return err
 			}
-			b.desk.Book.Add(event)
+			b.desk.Book.AddReceived(event, p.Receipt)
 			b.upto[site] = p.Receipt.N
 		}
 	}

@@ -41,6 +41,7 @@ type FixtureCard struct {
 	Mark      Mark     `json:"mark"`
 	Says      []Phrase `json:"says"`
 	OpenRound string   `json:"openRound,omitempty"`
+	Conflicts int      `json:"conflicts,omitempty"`
 }
 
 // TagQuestion asks which fixture carries a tag. Text is what was scanned or
@@ -66,7 +67,8 @@ type FixtureQuestion struct {
 
 // Fixture is all that a fixture's page shows, joints in place order, rounds
 // newest first. Last holds the conditions of the last round or, before the
-// first, those the program suggests.
+// first, those the program suggests. Base is the event that an edit of name,
+// place, note or site starts from; Seen are those that it has seen besides.
 type Fixture struct {
 	ID        string             `json:"id"`
 	Site      string             `json:"site"`
@@ -86,6 +88,9 @@ type Fixture struct {
 	Last      *record.Conditions `json:"last,omitempty"`
 	Cautions  []string           `json:"cautions"`
 	Made      Stamp              `json:"made"`
+	Base      string             `json:"base"`
+	Seen      []string           `json:"seen,omitempty"`
+	Conflicts []ConflictCard     `json:"conflicts,omitempty"`
 }
 
 // ProgramCard is a program version with its limit and allowance as text in
@@ -101,10 +106,12 @@ type ProgramCard struct {
 }
 
 // JointCard is a joint with its state. Mark is the joint's state now; History
-// holds the marks of its last looks, oldest first.
+// holds the marks of its last looks, oldest first. Event is what an edit starts
+// from; Seen are the events that it has seen besides.
 type JointCard struct {
 	ID      string         `json:"id"`
 	Event   string         `json:"event"`
+	Seen    []string       `json:"seen,omitempty"`
 	Name    string         `json:"name"`
 	Kind    string         `json:"kind"`
 	Circuit string         `json:"circuit"`
@@ -225,7 +232,8 @@ type FindingQuestion struct {
 
 // Finding is a finding in whole: what was seen, what it says, what became of
 // it. Shown is the figure that stood on the phone; Agrees says whether this
-// computation gives the same to 1e-9.
+// computation gives the same to 1e-9. EventID is the event that an amendment
+// starts from; Seen are those that it has seen besides.
 type Finding struct {
 	Card        FindingCard         `json:"card"`
 	Site        string              `json:"site"`
@@ -240,6 +248,7 @@ type Finding struct {
 	Agrees      bool                `json:"agrees"`
 	Story       []Step              `json:"story"`
 	Pictures    []record.Picture    `json:"pictures"`
+	Seen        []string            `json:"seen,omitempty"`
 }
 
 // Step is one thing that happened to a finding, oldest first. What is

@@ -207,7 +207,7 @@ func TestEveryQuestionIsAnsweredByName(t *testing.T) {
 	s := leaking(t)
 	for question, in := range map[string]string{
 		"home": `{}`, "tag": `{"text":"x"}`, "fixture": `{"id":"fixture-a"}`, "round": `{"id":"r1"}`,
-		"findings": `{}`, "finding": `{"id":"l1"}`, "estimate": `{"round":"r1","joint":"j1","observation":{}}`,
+		"findings": `{}`, "finding": `{"id":"l1"}`, "estimate": `{"round":"r1","joint":"j1","observation":{}}`, "conflicts": `{}`,
 	} {
 		answer, err := Ask(s.desk(), question, []byte(in))
 		if err != nil {
@@ -217,8 +217,8 @@ func TestEveryQuestionIsAnsweredByName(t *testing.T) {
 			t.Errorf("%s: %v, lists and fields are never null: %s", question, err, raw)
 		}
 	}
-	if len(questions) != 7 {
-		t.Errorf("%d questions, the table above has 7", len(questions))
+	if len(questions) != 8 {
+		t.Errorf("%d questions, the table above has 8", len(questions))
 	}
 	if _, err := Ask(s.desk(), "weather", nil); faultCode(err) != UnknownQuestion {
 		t.Errorf("unknown question: %v", err)

@@ -61,6 +61,8 @@ var questions = map[string]func(*Desk, []byte) (any, error){
 	"findings": asking((*Desk).Findings),
 	"finding":  asking((*Desk).Finding),
 	"estimate": asking((*Desk).Estimate),
+
+	"conflicts": asking((*Desk).Conflicts),
 }
 
 // asking turns a typed question into one of JSON.
@@ -103,8 +105,16 @@ func (d *Desk) siteName(id string) string {
 	return ""
 }
 
+// clockSlack is how far a clock may be off before it is said, in ms. Common
+// practice, no source.
+const clockSlack = 5 * 60_000
+
 func (d *Desk) stamp(by record.By) Stamp {
-	return Stamp{By: by.Person, Name: d.Names.People[by.Person], Time: by.Time}
+	s := Stamp{By: by.Person, Name: d.Names.People[by.Person], Time: by.Time}
+	if off := by.Offset(); off > clockSlack || off < -clockSlack {
+		s.ClockOff = int(off / 60_000)
+	}
+	return s
 }
 
 // seen returns a fixture if it exists and the reader may see its site.

@@ -63,9 +63,11 @@ type Estimate struct {
 	Warnings    []string `json:"warnings,omitempty"`
 }
 
-// Stamp says who did a thing, and when by the device's clock.
+// Stamp says who did a thing, and when by the device's clock. ClockOff is by how
+// many minutes that clock was ahead of the server's, left out up to five.
 type Stamp struct {
-	By   string `json:"by"`
-	Name string `json:"name"`
-	Time string `json:"time"`
+	By       string `json:"by"`
+	Name     string `json:"name"`
+	Time     string `json:"time"`
+	ClockOff int    `json:"clockOff,omitempty"`
 }

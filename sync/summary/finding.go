@@ -19,9 +19,9 @@ func (d *Desk) Finding(q FindingQuestion) (Finding, error) {
 	l := f.LookByID(q.ID)
 	newest := l.Newest()
 	out := Finding{
-		Card: d.findingCard(f, l), Site: f.Site, EventID: l.Made.Event, Observation: newest.Observation,
+		Card: d.findingCard(f, l), Site: f.Site, EventID: l.Base, Observation: newest.Observation,
 		Wiped: l.Wiped, Note: l.Note, Estimate: d.estimateOf(f, l), Shown: newest.Shown,
-		Story: d.story(l), Pictures: []record.Picture{},
+		Story: d.story(l), Pictures: []record.Picture{}, Seen: f.Beside(record.Noun{Kind: "look", ID: l.ID}),
 	}
 	if r := f.Round(l.Round); r != nil {
 		out.Conditions, out.Program = r.Conditions, d.programCard(f.ProgramVersion(r.Program))
@@ -58,17 +58,22 @@ const (
 	StepWithdrawn = "withdrawn"
 )
 
-// story is what happened to a finding, oldest first.
+// story is what happened to a finding, oldest first in the order of display.
 func (d *Desk) story(l *record.LookState) []Step {
 	steps := []Step{}
+	done := []record.By{}
 	for i, s := range l.Story {
 		step := Step{Event: s.Done.Event, Who: d.stamp(s.Done), Off: s.Withdrawn}
 		step.What, step.Codes, step.Note = told(s.Body)
 		if s.Kind == record.LookMade && i > 0 {
 			step.What = StepSecond
 		}
-		steps = append(steps, step)
+		steps, done = append(steps, step), append(done, s.Done)
 	}
+	arrange(len(steps), func(i, j int) bool { return done[i].Before(done[j]) }, func(i, j int) {
+		steps[i], steps[j] = steps[j], steps[i]
+		done[i], done[j] = done[j], done[i]
+	})
 	return steps
 }
 

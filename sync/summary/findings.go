@@ -1,23 +1,24 @@
 package summary
 
-import (
-	"cmp"
-	"slices"
-
-	"jointwalk/sync/record"
-)
+import "jointwalk/sync/record"
 
 // Findings lists findings for review, newest first.
 func (d *Desk) Findings(q FindingsQuestion) (Findings, error) {
 	out := Findings{Findings: []FindingCard{}}
+	var made []record.By
 	for _, f := range d.Book.Fixtures() {
 		if !d.sees(f.Site) || (q.Site != "" && q.Site != f.Site) {
 			continue
 		}
-		out.Findings = append(out.Findings, d.cards(f, f.Looks, q.wants)...)
+		for _, l := range f.Looks {
+			if l.OwnFinding() && q.wants(l) {
+				out.Findings, made = append(out.Findings, d.findingCard(f, l)), append(made, l.Made)
+			}
+		}
 	}
-	slices.SortStableFunc(out.Findings, func(a, b FindingCard) int {
-		return cmp.Or(cmp.Compare(b.Seen.Time, a.Seen.Time), cmp.Compare(a.ID, b.ID))
+	arrange(len(made), func(i, j int) bool { return made[j].Before(made[i]) }, func(i, j int) {
+		made[i], made[j] = made[j], made[i]
+		out.Findings[i], out.Findings[j] = out.Findings[j], out.Findings[i]
 	})
 	return out, nil
 }

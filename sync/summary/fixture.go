@@ -18,12 +18,15 @@ func (d *Desk) Fixture(q FixtureQuestion) (Fixture, error) {
 		Joints: []JointCard{}, Retired: []JointCard{}, Rounds: d.roundCards(f),
 		Findings: d.cards(f, f.Looks, (*record.LookState).Stands),
 		Last:     last, Cautions: cautions(last, f.Program()), Made: d.stamp(f.Made),
+		Base: f.Base, Seen: f.Beside(record.Noun{Kind: "fixture", ID: f.ID}), Conflicts: d.conflictCards(f),
 	}
 	for _, j := range f.Joints {
+		card := jointCard(j)
+		card.Seen = f.Beside(record.Noun{Kind: "joint", ID: j.ID})
 		if j.Retired {
-			out.Retired = append(out.Retired, jointCard(j))
+			out.Retired = append(out.Retired, card)
 		} else {
-			out.Joints = append(out.Joints, jointCard(j))
+			out.Joints = append(out.Joints, card)
 		}
 	}
 	if r := f.OpenRound(); r != nil {
@@ -34,9 +37,11 @@ func (d *Desk) Fixture(q FixtureQuestion) (Fixture, error) {
 
 // roundCards lists a fixture's rounds, newest first.
 func (d *Desk) roundCards(f *record.FixtureState) []RoundCard {
+	rounds := append([]*record.RoundState(nil), f.Rounds...)
+	arrange(len(rounds), func(i, j int) bool { return rounds[j].Started.Before(rounds[i].Started) },
+		func(i, j int) { rounds[i], rounds[j] = rounds[j], rounds[i] })
 	cards := []RoundCard{}
-	for i := len(f.Rounds) - 1; i >= 0; i-- {
-		r := f.Rounds[i]
+	for _, r := range rounds {
 		card := RoundCard{ID: r.ID, Started: d.stamp(r.Started), Says: d.roundSays(f, r)}
 		if r.Ended != nil {
 			ended := d.stamp(*r.Ended)

@@ -21,7 +21,7 @@ func (d *Desk) Home(HomeQuestion) (Home, error) {
 func (d *Desk) fixtureCard(f *record.FixtureState) FixtureCard {
 	card := FixtureCard{
 		ID: f.ID, Site: f.Site, Name: f.Name, Place: f.Place, Tag: f.Tag,
-		Mark: fixtureMark(f), Says: d.fixtureSays(f),
+		Mark: fixtureMark(f), Says: d.fixtureSays(f), Conflicts: len(f.Conflicting()),
 	}
 	if r := f.OpenRound(); r != nil {
 		card.OpenRound = r.ID

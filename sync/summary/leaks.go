@@ -1,11 +1,6 @@
 package summary
 
-import (
-	"cmp"
-	"slices"
-
-	"jointwalk/sync/record"
-)
+import "jointwalk/sync/record"
 
 // estimateOf is what a finding says now, remembered where the desk remembers.
 func (d *Desk) estimateOf(f *record.FixtureState, l *record.LookState) Estimate {
@@ -50,14 +45,21 @@ func (d *Desk) findingCard(f *record.FixtureState, l *record.LookState) FindingC
 // rank puts findings in the order in which to mend them: gross first, then by
 // size.
 func rank(cards []FindingCard) {
-	slices.SortStableFunc(cards, func(a, b FindingCard) int {
-		return cmp.Or(cmp.Compare(weight(b), weight(a)), cmp.Compare(a.JointName, b.JointName))
-	})
+	arrange(len(cards), func(i, j int) bool {
+		a, b := &cards[i], &cards[j]
+		switch x, y := weight(a), weight(b); {
+		case x != y:
+			return x > y
+		case a.JointName != b.JointName:
+			return a.JointName < b.JointName
+		}
+		return a.ID < b.ID
+	}, func(i, j int) { cards[i], cards[j] = cards[j], cards[i] })
 }
 
 // weight is a finding's size in mol/s; a gross leak outweighs every sized one,
 // a leak without a figure stands last.
-func weight(c FindingCard) float64 {
+func weight(c *FindingCard) float64 {
 	const grossest = 1e9
 	switch {
 	case c.Mark == Burst:

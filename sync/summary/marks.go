@@ -85,7 +85,7 @@ const kept = 24
 
 // strip is a joint's last looks, oldest first.
 func strip(j *record.JointState) []LookMark {
-	looks := j.Looks
+	looks := shown(j.Looks)
 	if len(looks) > kept {
 		looks = looks[len(looks)-kept:]
 	}
@@ -98,7 +98,7 @@ func strip(j *record.JointState) []LookMark {
 
 func jointCard(j *record.JointState) JointCard {
 	card := JointCard{
-		ID: j.ID, Event: j.Added.Event, Name: j.Name, Kind: j.Kind, Circuit: j.Circuit,
+		ID: j.ID, Event: j.Base, Name: j.Name, Kind: j.Kind, Circuit: j.Circuit,
 		Tube: j.Tube, Order: j.Order, Mark: jointMark(j), History: strip(j),
 	}
 	if l := standing(j); l != nil {

@@ -114,7 +114,7 @@ func markInRound(looks []*record.LookState) Mark {
 // beforeRound is what was found at a joint before a round.
 func beforeRound(j *record.JointState, r *record.RoundState) Mark {
 	for i := len(j.Looks) - 1; i >= 0; i-- {
-		if l := j.Looks[i]; l.Round != r.ID && l.Made.Time <= r.Started.Time {
+		if l := j.Looks[i]; l.Round != r.ID && l.Made.Corrected() <= r.Started.Corrected() {
 			return markOf(l)
 		}
 	}

@@ -17,6 +17,9 @@ type story struct {
 	book    *record.Book
 	tick    uint64
 	program string
+	by, log string
+	seq     uint64
+	events  []journal.Event
 }
 
 const (
@@ -26,7 +29,7 @@ const (
 )
 
 func newStory(t *testing.T) *story {
-	s := &story{t: t, book: record.NewBook()}
+	s := &story{t: t, book: record.NewBook(), by: "person-a", log: "log-a"}
 	s.write(record.FixtureRegistered, "", record.RegisteredBody{Name: "Worked station", Tag: tagCode + string(record.CheckCharacter(tagCode))})
 	s.program = s.write(record.ProgramSet, "", workedProgram())
 	for i, name := range []string{"Port nut", "Upper seal", "Rear clamp"} {
@@ -70,11 +73,13 @@ func (s *story) writeBase(kind record.Kind, of, base string, body any) string {
 		s.t.Fatalf("%s: %v", kind, err)
 	}
 	s.tick++
+	s.seq++
 	id := fmt.Sprintf("event-%d", s.tick)
-	s.book.Add(journal.Event{
-		V: 1, ID: id, Log: "log-a", Seq: s.tick, Tick: s.tick, By: "person-a", Kind: string(kind), Base: base, Body: raw,
+	s.events = append(s.events, journal.Event{
+		V: 1, ID: id, Log: s.log, Seq: s.seq, Tick: s.tick, By: s.by, Kind: string(kind), Base: base, Body: raw,
 		Time: fmt.Sprintf("2026-03-01T10:%02d:00.000Z", s.tick), About: about,
 	})
+	s.book.Add(s.events[len(s.events)-1])
 	return id
 }
 
