@@ -1,10 +1,6 @@
 package record
 
-import (
-	"sort"
-
-	"jointwalk/sync/journal"
-)
+import "jointwalk/sync/journal"
 
 // Book holds events by fixture and answers with the fixtures they make. Events
 // may come in any order and more than once. The zero value is not usable; see
@@ -59,8 +55,8 @@ func (b *Book) noteTag(e *journal.Event) {
 	if Kind(e.Kind) != FixtureRegistered {
 		return
 	}
-	body, err := decode[RegisteredBody](e.Body)
-	if err != nil {
+	body, ok := bodyOf(e).(*RegisteredBody)
+	if !ok {
 		return
 	}
 	if now, taken := b.tags[body.Tag]; !taken || e.About.Fixture < now {
@@ -83,25 +79,14 @@ func (b *Book) Fixture(id string) *FixtureState {
 
 // Fixtures returns all fixtures, by name and then id.
 func (b *Book) Fixtures() []*FixtureState {
-	var all byName
+	var all []*FixtureState
 	for id := range b.pages {
 		if f := b.Fixture(id); f != nil {
 			all = append(all, f)
 		}
 	}
-	sort.Sort(all)
+	Arrange(all, func(a, b *FixtureState) bool { return a.Name < b.Name || a.Name == b.Name && a.ID < b.ID })
 	return all
-}
-
-type byName []*FixtureState
-
-func (all byName) Len() int      { return len(all) }
-func (all byName) Swap(i, j int) { all[i], all[j] = all[j], all[i] }
-func (all byName) Less(i, j int) bool {
-	if all[i].Name != all[j].Name {
-		return all[i].Name < all[j].Name
-	}
-	return all[i].ID < all[j].ID
 }
 
 // FixtureByTag returns the fixture under a tag's code, nil when none.
@@ -109,34 +94,32 @@ func (b *Book) FixtureByTag(code string) *FixtureState { return b.Fixture(b.tags
 
 // FixtureOfRound returns the fixture that a round belongs to, nil when none.
 func (b *Book) FixtureOfRound(round string) *FixtureState {
-	f := b.Fixture(b.begunIn(RoundStarted, round))
-	if f == nil || f.Round(round) == nil {
-		return nil
+	if f := b.begunIn(RoundStarted, round); f != nil && f.Round(round) != nil {
+		return f
 	}
-	return f
+	return nil
 }
 
 // FixtureOfLook returns the fixture that a look (or finding) belongs to, nil
 // when none.
 func (b *Book) FixtureOfLook(look string) *FixtureState {
-	f := b.Fixture(b.begunIn(LookMade, look))
-	if f == nil || f.LookByID(look) == nil {
-		return nil
+	if f := b.begunIn(LookMade, look); f != nil && f.LookByID(look) != nil {
+		return f
 	}
-	return f
+	return nil
 }
 
-// begunIn is the fixture in whose events a noun began, "" when none: found
-// without replaying any. Of two, which honest devices never write, it is the
-// smaller id.
-func (b *Book) begunIn(kind Kind, of string) string {
+// begunIn is the fixture in whose events a noun began, nil when there is none:
+// found without replaying any other. Of two, which honest devices never write,
+// it is the one with the smaller id.
+func (b *Book) begunIn(kind Kind, of string) *FixtureState {
 	found := ""
 	for id, p := range b.pages {
 		if (found == "" || id < found) && p.begins(kind, of) {
 			found = id
 		}
 	}
-	return found
+	return b.Fixture(found)
 }
 
 // DropSite forgets all fixtures whose present site it is.

@@ -21,15 +21,19 @@ const MostTaps = 400
 // MostSeen is the largest number of events that an edit names as seen.
 const MostSeen = 32
 
-// checker collects the first fault of a body.
+// checker collects the first fault of a body. Its methods are called a hundred
+// times over: inlined they would weigh more than the rest of the package, and the
+// phone loads that.
 type checker struct{ fault *Fault }
 
+//go:noinline
 func (c *checker) fail(code, field string) {
 	if c.fault == nil {
 		c.fault = &Fault{Code: code, Field: field}
 	}
 }
 
+//go:noinline
 func (c *checker) text(field, value string, most int, needed bool) {
 	switch {
 	case needed && value == "":
@@ -39,12 +43,14 @@ func (c *checker) text(field, value string, most int, needed bool) {
 	}
 }
 
+//go:noinline
 func (c *checker) code(field, value string, vocabulary []string) {
 	if !slices.Contains(vocabulary, value) {
 		c.fail(UnknownCode, field)
 	}
 }
 
+//go:noinline
 func (c *checker) ids(field string, ids []string) {
 	if len(ids) > MostSeen {
 		c.fail(OutOfRange, field)
@@ -55,23 +61,28 @@ func (c *checker) ids(field string, ids []string) {
 }
 
 // within holds for low ≤ value ≤ high; NaN never does.
+//
+//go:noinline
 func (c *checker) within(field string, value, low, high float64) {
 	if !(value >= low && value <= high) {
 		c.fail(OutOfRange, field)
 	}
 }
 
+//go:noinline
 func (c *checker) above(field string, value float64) {
 	if !(value > 0) || math.IsInf(value, 1) {
 		c.fail(OutOfRange, field)
 	}
 }
 
+//go:noinline
 func (c *checker) unit(field string, a Amount, units []string) {
 	c.code(field, a.Unit, units)
 	c.within(field, a.Value, -1e9, 1e9)
 }
 
+//go:noinline
 func (c *checker) positive(field string, a *Amount, units []string) {
 	if a == nil {
 		c.fail(Missing, field)

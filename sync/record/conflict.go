@@ -31,10 +31,10 @@ type Noun struct{ Kind, ID string }
 type Conflict struct {
 	Noun    Noun
 	Field   string
-	Owner   string // person id
-	Since   By     // the edit that made it a conflict
-	Sides   []Side // in the order of replay; the last one shows
-	Settled *By    // the edit that settled it, nil while it stands
+	Owner   string  // person id
+	Since   *By     // the edit that made it a conflict
+	Sides   []*Side // in the order of replay; the last one shows
+	Settled *By     // the edit that settled it, nil while it stands
 }
 
 // Side is one edit of a field, with its value as JSON.
@@ -43,18 +43,15 @@ type Side struct {
 	Value json.RawMessage
 }
 
-// fieldKey finds a field of a noun.
-type fieldKey struct {
-	Noun
-	name string
-}
-
 // field holds the edits of a field that no later edit has seen, and the conflict
 // that they stand in, nil for none.
 type field struct {
-	heads    []Side
+	heads    []*Side
 	conflict *Conflict
 }
+
+// key finds a field of a noun.
+func (n Noun) key(field string) string { return n.Kind + " " + n.ID + " " + field }
 
 // fieldNames are the fields that edits replace, in the order in which conflicts
 // that one edit brings up are listed.
@@ -67,17 +64,16 @@ var edits = []Kind{FixtureEdited, FixtureMoved, ProgramSet, JointEdited, LookAme
 
 // edited follows an edit that was just applied.
 func (r *replayer) edited(e *entry, noun Noun) {
-	if noun.Kind == "program" {
-		r.editedField(e, fieldKey{noun, "program"}, canonical(e.Body))
-		return
-	}
 	var body map[string]json.RawMessage
 	if json.Unmarshal(e.Body, &body) != nil {
 		return
 	}
+	if noun.Kind == "program" {
+		body = map[string]json.RawMessage{"program": e.Body}
+	}
 	for _, name := range fieldNames {
 		if value, named := body[name]; named {
-			r.editedField(e, fieldKey{noun, name}, canonical(value))
+			r.editedField(noun, name, &Side{byOf(e), canonical(value)})
 		}
 	}
 }
@@ -98,37 +94,28 @@ func canonical(raw json.RawMessage) json.RawMessage {
 	return raw
 }
 
-func (r *replayer) editedField(e *entry, key fieldKey, value json.RawMessage) {
-	f := r.f.fields[key]
+func (r *replayer) editedField(noun Noun, name string, edit *Side) {
+	f := r.f.fields[noun.key(name)]
 	if f == nil {
 		f = &field{}
-		r.f.fields[key] = f
+		r.f.fields[noun.key(name)] = f
 	}
-	var heads []Side
+	heads, differ := []*Side{}, false
 	for _, head := range f.heads {
-		if e.Base != "" && head.By.entry.Base != "" && !r.hasSeen(e, head.By.entry) {
+		if edit.By.entry.Base != "" && head.By.entry.Base != "" && !r.hasSeen(edit.By.entry, head.By.entry) {
 			heads = append(heads, head)
+			differ = differ || string(head.Value) != string(edit.Value)
 		}
 	}
-	f.heads = append(heads, Side{byOf(e), value})
-	f.compare(key, r.f)
-}
-
-// compare opens, follows or settles the conflict of a field after an edit.
-func (f *field) compare(key fieldKey, of *FixtureState) {
-	last := f.heads[len(f.heads)-1]
-	differ := false
-	for _, head := range f.heads {
-		differ = differ || string(head.Value) != string(last.Value)
-	}
+	f.heads = append(heads, edit)
 	switch {
 	case differ && f.conflict == nil:
-		f.conflict = &Conflict{Noun: key.Noun, Field: key.name, Owner: f.heads[0].By.Person, Since: last.By, Sides: f.heads}
-		of.Conflicts = append(of.Conflicts, f.conflict)
+		f.conflict = &Conflict{Noun: noun, Field: name, Owner: heads[0].By.Person, Since: &edit.By, Sides: f.heads}
+		r.f.Conflicts = append(r.f.Conflicts, f.conflict)
 	case differ:
 		f.conflict.Sides = f.heads
 	case f.conflict != nil:
-		f.conflict.Settled, f.conflict = &last.By, nil
+		f.conflict.Settled, f.conflict = &edit.By, nil
 	}
 }
 
@@ -161,8 +148,10 @@ func (e *entry) named() []string {
 	if e.V > Version || !slices.Contains(edits, Kind(e.Kind)) || !bytes.Contains(e.Body, []byte(`"seen"`)) {
 		return nil
 	}
-	body, err := decode[Move](e.Body)
-	if err != nil {
+	var body struct {
+		Seen []string `json:"seen"`
+	}
+	if json.Unmarshal(e.Body, &body) != nil {
 		return nil
 	}
 	return body.Seen
@@ -183,28 +172,17 @@ func (f *FixtureState) Conflicting() []*Conflict {
 // it shows the noun: what a further edit names as Seen so that it conflicts with
 // none of them. The sides of a conflict that stands are left out, since only who
 // settles it has seen them.
-func (f *FixtureState) Beside(noun Noun) []string {
-	var heads []*entry
-	var base *entry
+func (f *FixtureState) Beside(noun Noun, base string) []string {
+	var beside []string
 	for _, name := range fieldNames {
-		edits := f.fields[fieldKey{noun, name}]
-		if edits == nil {
+		edits := f.fields[noun.key(name)]
+		if edits == nil || edits.conflict != nil {
 			continue
 		}
-		last := edits.heads[len(edits.heads)-1].By.entry
-		if base == nil || before(base, last) {
-			base = last
-		}
-		if edits.conflict == nil {
-			for _, head := range edits.heads {
-				heads = append(heads, head.By.entry)
+		for _, head := range edits.heads {
+			if id := head.By.Event; id != base && !slices.Contains(beside, id) {
+				beside = append(beside, id)
 			}
-		}
-	}
-	var beside []string
-	for _, e := range heads {
-		if e.Log != base.Log && !slices.Contains(beside, e.ID) {
-			beside = append(beside, e.ID)
 		}
 	}
 	return beside

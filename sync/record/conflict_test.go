@@ -1,6 +1,7 @@
 package record
 
 import (
+	"encoding/json"
 	"strings"
 	"testing"
 
@@ -150,7 +151,7 @@ func TestAConflictIsToldUntilItIsSettled(t *testing.T) {
 	if f.Joint("j1").Name != "Right" || f.Joint("j1").Base != id || c.Since.Event != id || c.Settled != nil {
 		t.Errorf("joint %+v, conflict %+v", f.Joint("j1"), c)
 	}
-	if beside := f.Beside(Noun{"joint", "j1"}); len(beside) != 0 {
+	if beside := f.Beside(Noun{"joint", "j1"}, f.Joint("j1").Base); len(beside) != 0 {
 		t.Errorf("who edits on has not seen the other side: %v", beside)
 	}
 	settling := b.writeBase(JointEdited, "j1", id, name("Left", "a6"))
@@ -168,7 +169,7 @@ func TestAScreenNamesWhatItSaw(t *testing.T) {
 	a.writeBase(JointEdited, "j1", "a2", name("Left"))
 	b.writeBase(JointEdited, "j1", "a2", JointEdit{Circuit: &circuit})
 	f := merged(t, a, b)
-	base, seen := f.Joint("j1").Base, f.Beside(Noun{"joint", "j1"})
+	base, seen := f.Joint("j1").Base, f.Beside(Noun{"joint", "j1"}, f.Joint("j1").Base)
 	if base != "b6" || len(seen) != 1 || seen[0] != "a6" {
 		t.Fatalf("base %s, beside %v", base, seen)
 	}
@@ -234,7 +235,7 @@ func TestEditsMadeApartConflict(t *testing.T) {
 		for i, d := range w.devices {
 			text := []string{"this way", "that way"}[i]
 			f := d.book.Fixture(fixtureID)
-			w.write(d, JointEdited, "j1", f.Joint("j1").Base, name(text, f.Beside(Noun{"joint", "j1"})...))
+			w.write(d, JointEdited, "j1", f.Joint("j1").Base, name(text, f.Beside(Noun{"joint", "j1"}, f.Joint("j1").Base)...))
 		}
 		w.tell(one, other)
 		if got := standing(other.book.Fixture(fixtureID)); !strings.HasPrefix(got, "joint j1 name of ") {
@@ -256,7 +257,7 @@ func merged(t *testing.T, all ...*story) *FixtureState {
 }
 
 // literally are the heads of every field, worked out from sets.
-func literally(events []journal.Event) map[fieldKey]string {
+func literally(events []journal.Event) map[string]string {
 	sorted := inReplayOrder(events)
 	gone := map[string]bool{}
 	for _, e := range sorted {
@@ -265,7 +266,7 @@ func literally(events []journal.Event) map[fieldKey]string {
 		}
 	}
 	past := map[string]map[string]bool{}
-	heads := map[fieldKey][]journal.Event{}
+	heads := map[string][]journal.Event{}
 	for i, e := range sorted {
 		past[e.ID] = map[string]bool{}
 		direct := append(seenOf(e), e.Base)
@@ -293,7 +294,7 @@ func literally(events []journal.Event) map[fieldKey]string {
 			heads[key] = append(stay, e)
 		}
 	}
-	out := map[fieldKey]string{}
+	out := map[string]string{}
 	for key, all := range heads {
 		for _, e := range all {
 			out[key] += e.ID + " "
@@ -324,7 +325,7 @@ func seenOf(e journal.Event) []string {
 }
 
 // editedBy are the fields that an event of the invented world edits.
-func editedBy(e journal.Event) []fieldKey {
+func editedBy(e journal.Event) []string {
 	var noun Noun
 	switch Kind(e.Kind) {
 	case FixtureEdited, FixtureMoved:
@@ -337,19 +338,24 @@ func editedBy(e journal.Event) []fieldKey {
 		return nil
 	}
 	body, _ := decode[map[string]any](e.Body)
-	var keys []fieldKey
+	var keys []string
 	for field := range *body {
 		if field != "seen" {
-			keys = append(keys, fieldKey{noun, field})
+			keys = append(keys, noun.key(field))
 		}
 	}
 	return keys
 }
 
-func ids(sides []Side) string {
+func ids(sides []*Side) string {
 	all := ""
 	for _, side := range sides {
 		all += side.By.Event + " "
 	}
 	return all
+}
+
+func decode[T any](body json.RawMessage) (*T, error) {
+	into := new(T)
+	return into, json.Unmarshal(body, into)
 }

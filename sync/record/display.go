@@ -5,7 +5,7 @@ func byOf(e *entry) By { return By{Person: e.By, Time: e.Time, Event: e.ID, entr
 
 // Offset is how far the sender's clock stood before the server's when the event
 // arrived, in ms; 0 before a receipt came.
-func (by By) Offset() int64 {
+func (by *By) Offset() int64 {
 	if by.entry == nil {
 		return 0
 	}
@@ -14,11 +14,11 @@ func (by By) Offset() int64 {
 
 // Corrected is when a thing was done by the server's clock, in ms since 1970:
 // the device's time less the offset that the receipt tells.
-func (by By) Corrected() int64 { return millis(by.Time) - by.Offset() }
+func (by *By) Corrected() int64 { return millis(by.Time) - by.Offset() }
 
 // Before is the order of display: corrected time, then tick, then log. The order
 // of replay leaves clocks out.
-func (by By) Before(other By) bool {
+func (by *By) Before(other *By) bool {
 	if a, b := by.Corrected(), other.Corrected(); a != b {
 		return a < b
 	}

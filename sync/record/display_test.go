@@ -32,13 +32,13 @@ func TestTheReceiptCorrectsTheOrderOfDisplay(t *testing.T) {
 	b := bookOf(s.events)
 	before := b.Digest()
 	l1, l2 := b.Fixture(fixtureID).LookByID("l1").Made, b.Fixture(fixtureID).LookByID("l2").Made
-	if l1.Before(l2) || !l2.Before(l1) || l1.Offset() != 0 {
+	if l1.Before(&l2) || !l2.Before(&l1) || l1.Offset() != 0 {
 		t.Error("without receipts the device's time counts")
 	}
 	if b.AddReceived(*ahead, journal.Receipt{N: 1, At: "2026-03-01T12:00:00.000Z", Offset: 3_600_000, From: "d"}) {
 		t.Error("an event that is held is no news")
 	}
-	if !l1.Before(l2) || l2.Before(l1) || l1.Offset() != 3_600_000 {
+	if !l1.Before(&l2) || l2.Before(&l1) || l1.Offset() != 3_600_000 {
 		t.Error("the receipt corrects the time")
 	}
 	b.AddReceived(*ahead, journal.Receipt{N: 1, At: "2026-03-01T13:00:00.000Z", Offset: 5, From: "d"})
@@ -59,7 +59,7 @@ func TestEqualTimesStandInTheOrderOfReplay(t *testing.T) {
 		s.events[i].Time = "2026-03-01T10:00:00.000Z"
 	}
 	f := bookOf(s.events).Fixture(fixtureID)
-	if l1, l2 := f.LookByID("l1").Made, f.LookByID("l2").Made; !l1.Before(l2) || l2.Before(l1) || l1.Before(l1) {
+	if l1, l2 := f.LookByID("l1").Made, f.LookByID("l2").Made; !l1.Before(&l2) || l2.Before(&l1) || l1.Before(&l1) {
 		t.Error("the tick decides between equal times")
 	}
 }

@@ -26,7 +26,7 @@ type FixtureState struct {
 	joints map[string]*JointState
 	rounds map[string]*RoundState
 	looks  map[string]*LookState
-	fields map[fieldKey]*field
+	fields map[string]*field
 }
 
 // ProgramState is one version of the program.

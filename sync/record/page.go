@@ -1,8 +1,7 @@
 package record
 
 import (
-	"bytes"
-	"sort"
+	"strings"
 
 	"jointwalk/sync/journal"
 )
@@ -72,7 +71,7 @@ func (p *page) follow(e *entry, inOrder bool) {
 // read is the state that the events make.
 func (p *page) read(id string) *FixtureState {
 	if p.disorder {
-		sort.Sort(inOrder(p.events))
+		Arrange(p.events, before)
 		p.disorder = false
 	}
 	if p.made == nil {
@@ -100,14 +99,8 @@ func (p *page) begins(kind Kind, of string) bool {
 	return false
 }
 
-// inOrder sorts into the order of replay: Lamport tick, then log, then sequence
-// number, and what tells the sides of a fork apart. Wall clocks decide nothing.
-type inOrder []*entry
-
-func (all inOrder) Len() int           { return len(all) }
-func (all inOrder) Swap(i, j int)      { all[i], all[j] = all[j], all[i] }
-func (all inOrder) Less(i, j int) bool { return before(all[i], all[j]) }
-
+// before is the order of replay: Lamport tick, then log, then sequence number,
+// and what tells the sides of a fork apart. Wall clocks decide nothing.
 func before(a, b *entry) bool {
 	switch {
 	case a.Tick != b.Tick:
@@ -116,24 +109,18 @@ func before(a, b *entry) bool {
 		return a.Log < b.Log
 	case a.Seq != b.Seq:
 		return a.Seq < b.Seq
+	case a.V != b.V:
+		return a.V < b.V
 	}
-	for i, x := range texts(&a.Event) {
-		if y := texts(&b.Event)[i]; x != y {
-			return x < y
-		}
-	}
-	if c := bytes.Compare(a.Body, b.Body); c != 0 {
-		return c < 0
-	}
-	return a.V < b.V
+	return spelled(&a.Event) < spelled(&b.Event)
 }
 
 // same says whether two events of one place in one log are one event.
 func same(a, b *journal.Event) bool {
-	return a.V == b.V && a.Tick == b.Tick && texts(a) == texts(b) && bytes.Equal(a.Body, b.Body)
+	return a.V == b.V && a.Tick == b.Tick && a.ID == b.ID && spelled(a) == spelled(b)
 }
 
-// texts are the texts of an event, the one first that tells a fork's sides apart.
-func texts(e *journal.Event) [9]string {
-	return [...]string{e.ID, e.Prev, e.Time, e.Zone, e.By, e.Kind, e.Base, e.About.Site, e.About.Of}
+// spelled is all of an event that is text: what tells a fork's sides apart.
+func spelled(e *journal.Event) string {
+	return strings.Join([]string{e.ID, e.Prev, e.Time, e.Zone, e.By, e.Kind, e.Base, e.About.Site, e.About.Of, string(e.Body)}, "\n")
 }

@@ -2,10 +2,11 @@ package record
 
 // lookMade adds a look to its joint and its round. A look that was withdrawn
 // stays findable by its id and is attached to nothing.
-func (r *replayer) lookMade(e *entry, by By, b *Look) {
+func (r *replayer) lookMade(e *entry, b *Look) {
 	if e.About.Of == "" || r.f.looks[e.About.Of] != nil {
 		return
 	}
+	by := byOf(e)
 	look := &LookState{Look: *b, ID: e.About.Of, Made: by, Base: e.ID, Withdrawn: r.gone[e.ID]}
 	look.Story = []Step{{Kind: LookMade, Done: by, Body: b, Withdrawn: look.Withdrawn}}
 	r.f.looks[look.ID] = look
@@ -52,29 +53,16 @@ func (r *replayer) standingAt(look *LookState) []*LookState {
 }
 
 // applyLook applies an event about a look or finding that exists.
-func (r *replayer) applyLook(e *entry, by By) {
+func (r *replayer) applyLook(e *entry, body checked) {
 	look := r.f.looks[e.About.Of]
 	if look == nil {
 		return
 	}
-	off := r.gone[e.ID]
-	switch Kind(e.Kind) {
-	case LookAmended:
-		on(e, func(b *LookAmendment) {
-			look.add(Step{LookAmended, by, b, off})
-			if !off {
-				look.Base = e.ID
-				r.edited(e, Noun{"look", look.ID})
-			}
-		})
-	case FindingMended:
-		on(e, func(b *Mend) { look.add(Step{FindingMended, by, b, off}) })
-	case FindingReviewed:
-		on(e, func(b *Review) { look.add(Step{FindingReviewed, by, b, off}) })
-	case PictureAdded:
-		on(e, func(b *Picture) { look.add(Step{PictureAdded, by, b, off}) })
-	case Withdrawn:
-		on(e, func(b *Reason) { look.add(Step{Withdrawn, by, b, false}) })
+	off := r.gone[e.ID] && Kind(e.Kind) != Withdrawn
+	look.add(Step{Kind(e.Kind), byOf(e), body, off})
+	if Kind(e.Kind) == LookAmended && !off {
+		look.Base = e.ID
+		r.edited(e, Noun{"look", look.ID})
 	}
 }
 

@@ -99,8 +99,8 @@ func (w *world) tell(from, to *device) {
 func (w *world) edit(d *device, settle bool) {
 	f := d.book.Fixture(fixtureID)
 	text := fmt.Sprintf("text %d", rapid.IntRange(0, 3).Draw(w.rt, "value"))
-	seen := func(noun Noun, field string) []string {
-		seen := f.Beside(noun)
+	seen := func(noun Noun, base, field string) []string {
+		seen := f.Beside(noun, base)
 		for _, c := range f.Conflicting() {
 			if settle && c.Noun == noun && c.Field == field {
 				for _, side := range c.Sides {
@@ -112,16 +112,16 @@ func (w *world) edit(d *device, settle bool) {
 	}
 	switch rapid.IntRange(0, 4).Draw(w.rt, "field") {
 	case 0:
-		w.write(d, FixtureEdited, "", f.Base, FixtureEdit{Name: &text, Seen: seen(Noun{"fixture", f.ID}, "name")})
+		w.write(d, FixtureEdited, "", f.Base, FixtureEdit{Name: &text, Seen: seen(Noun{"fixture", f.ID}, f.Base, "name")})
 	case 1:
-		w.write(d, FixtureEdited, "", f.Base, FixtureEdit{Place: &text, Seen: seen(Noun{"fixture", f.ID}, "place")})
+		w.write(d, FixtureEdited, "", f.Base, FixtureEdit{Place: &text, Seen: seen(Noun{"fixture", f.ID}, f.Base, "place")})
 	case 2:
-		w.write(d, FixtureMoved, "", f.Base, Move{Site: "site-" + text[5:], Seen: seen(Noun{"fixture", f.ID}, "site")})
+		w.write(d, FixtureMoved, "", f.Base, Move{Site: "site-" + text[5:], Seen: seen(Noun{"fixture", f.ID}, f.Base, "site")})
 	case 3:
-		w.write(d, JointEdited, "j1", f.Joint("j1").Base, JointEdit{Name: &text, Seen: seen(Noun{"joint", "j1"}, "name")})
+		w.write(d, JointEdited, "j1", f.Joint("j1").Base, JointEdit{Name: &text, Seen: seen(Noun{"joint", "j1"}, f.Joint("j1").Base, "name")})
 	case 4:
 		l := f.LookByID("l1")
-		w.write(d, LookAmended, "l1", l.Base, LookAmendment{Note: &text, Seen: seen(Noun{"look", "l1"}, "note")})
+		w.write(d, LookAmended, "l1", l.Base, LookAmendment{Note: &text, Seen: seen(Noun{"look", "l1"}, l.Base, "note")})
 	}
 }
 

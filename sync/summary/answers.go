@@ -90,7 +90,7 @@ type Fixture struct {
 	Made      Stamp              `json:"made"`
 	Base      string             `json:"base"`
 	Seen      []string           `json:"seen,omitempty"`
-	Conflicts []ConflictCard     `json:"conflicts,omitempty"`
+	Conflicts []*ConflictCard    `json:"conflicts,omitempty"`
 }
 
 // ProgramCard is a program version with its limit and allowance as text in

@@ -14,7 +14,7 @@ type ConflictsQuestion struct {
 // Conflicts lists what two people changed without knowing of each other, the
 // longest standing first.
 type Conflicts struct {
-	Conflicts []ConflictCard `json:"conflicts"`
+	Conflicts []*ConflictCard `json:"conflicts"`
 }
 
 // ConflictCard is one field that two or more people changed apart. Noun is
@@ -36,6 +36,8 @@ type ConflictCard struct {
 	Sides       []ConflictSide `json:"sides"`
 	Base        string         `json:"base"`
 	Seen        []string       `json:"seen"`
+
+	since *record.By
 }
 
 // ConflictSide is one person's change: the event and the value that it gave the
@@ -48,38 +50,32 @@ type ConflictSide struct {
 
 // Conflicts lists the conflicts that stand.
 func (d *Desk) Conflicts(q ConflictsQuestion) (Conflicts, error) {
-	out := Conflicts{Conflicts: []ConflictCard{}}
-	var since []record.By
+	out := Conflicts{Conflicts: []*ConflictCard{}}
 	for _, f := range d.Book.Fixtures() {
-		if !d.sees(f.Site) || (q.Site != "" && q.Site != f.Site) {
-			continue
-		}
-		for _, c := range f.Conflicting() {
-			out.Conflicts = append(out.Conflicts, d.conflictCard(f, c))
-			since = append(since, c.Since)
+		if d.sees(f.Site) && (q.Site == "" || q.Site == f.Site) {
+			out.Conflicts = append(out.Conflicts, d.conflictCards(f)...)
 		}
 	}
-	arrange(len(since), func(i, j int) bool { return since[i].Before(since[j]) }, func(i, j int) {
-		since[i], since[j] = since[j], since[i]
-		out.Conflicts[i], out.Conflicts[j] = out.Conflicts[j], out.Conflicts[i]
+	record.Arrange(out.Conflicts, func(a, b *ConflictCard) bool {
+		return a.since.Before(b.since) || !b.since.Before(a.since) && a.Field < b.Field
 	})
 	return out, nil
 }
 
 // conflictCards are the conflicts that stand in a fixture, nil for none.
-func (d *Desk) conflictCards(f *record.FixtureState) []ConflictCard {
-	var cards []ConflictCard
+func (d *Desk) conflictCards(f *record.FixtureState) []*ConflictCard {
+	var cards []*ConflictCard
 	for _, c := range f.Conflicting() {
 		cards = append(cards, d.conflictCard(f, c))
 	}
 	return cards
 }
 
-func (d *Desk) conflictCard(f *record.FixtureState, c *record.Conflict) ConflictCard {
-	card := ConflictCard{
+func (d *Desk) conflictCard(f *record.FixtureState, c *record.Conflict) *ConflictCard {
+	card := &ConflictCard{
 		Site: f.Site, Fixture: f.ID, FixtureName: f.Name, Noun: c.Noun.Kind, Of: c.Noun.ID, Name: nameOf(f, c.Noun),
-		Field: c.Field, Owner: c.Owner, OwnerName: d.Names.People[c.Owner], Since: d.stamp(c.Since),
-		Sides: []ConflictSide{}, Seen: []string{},
+		Field: c.Field, Owner: c.Owner, OwnerName: d.Names.People[c.Owner], Since: d.stamp(*c.Since),
+		Sides: []ConflictSide{}, Seen: []string{}, since: c.Since,
 	}
 	for _, side := range c.Sides {
 		card.Sides = append(card.Sides, ConflictSide{Event: side.By.Event, Who: d.stamp(side.By), Value: side.Value})

@@ -21,7 +21,7 @@ func (d *Desk) Finding(q FindingQuestion) (Finding, error) {
 	out := Finding{
 		Card: d.findingCard(f, l), Site: f.Site, EventID: l.Base, Observation: newest.Observation,
 		Wiped: l.Wiped, Note: l.Note, Estimate: d.estimateOf(f, l), Shown: newest.Shown,
-		Story: d.story(l), Pictures: []record.Picture{}, Seen: f.Beside(record.Noun{Kind: "look", ID: l.ID}),
+		Story: d.story(l), Pictures: []record.Picture{}, Seen: f.Beside(record.Noun{Kind: "look", ID: l.ID}, l.Base),
 	}
 	if r := f.Round(l.Round); r != nil {
 		out.Conditions, out.Program = r.Conditions, d.programCard(f.ProgramVersion(r.Program))
@@ -60,25 +60,25 @@ const (
 
 // story is what happened to a finding, oldest first in the order of display.
 func (d *Desk) story(l *record.LookState) []Step {
+	var told []*record.Step
+	for i := range l.Story {
+		told = append(told, &l.Story[i])
+	}
+	record.Arrange(told, func(a, b *record.Step) bool { return a.Done.Before(&b.Done) })
 	steps := []Step{}
-	done := []record.By{}
-	for i, s := range l.Story {
+	for _, s := range told {
 		step := Step{Event: s.Done.Event, Who: d.stamp(s.Done), Off: s.Withdrawn}
-		step.What, step.Codes, step.Note = told(s.Body)
-		if s.Kind == record.LookMade && i > 0 {
+		step.What, step.Codes, step.Note = toldBy(s.Body)
+		if s.Kind == record.LookMade && s != &l.Story[0] {
 			step.What = StepSecond
 		}
-		steps, done = append(steps, step), append(done, s.Done)
+		steps = append(steps, step)
 	}
-	arrange(len(steps), func(i, j int) bool { return done[i].Before(done[j]) }, func(i, j int) {
-		steps[i], steps[j] = steps[j], steps[i]
-		done[i], done[j] = done[j], done[i]
-	})
 	return steps
 }
 
-// told is a step's kind, codes and note by its body.
-func told(body any) (what string, codes []string, note string) {
+// toldBy is a step's kind, codes and note by its body.
+func toldBy(body any) (what string, codes []string, note string) {
 	switch b := body.(type) {
 	case *record.Look:
 		return StepSeen, []string{string(b.Result)}, b.Note

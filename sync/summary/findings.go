@@ -5,21 +5,22 @@ import "jointwalk/sync/record"
 // Findings lists findings for review, newest first.
 func (d *Desk) Findings(q FindingsQuestion) (Findings, error) {
 	out := Findings{Findings: []FindingCard{}}
-	var made []record.By
+	var looks []*record.LookState
+	of := map[*record.LookState]*record.FixtureState{}
 	for _, f := range d.Book.Fixtures() {
 		if !d.sees(f.Site) || (q.Site != "" && q.Site != f.Site) {
 			continue
 		}
 		for _, l := range f.Looks {
 			if l.OwnFinding() && q.wants(l) {
-				out.Findings, made = append(out.Findings, d.findingCard(f, l)), append(made, l.Made)
+				looks, of[l] = append(looks, l), f
 			}
 		}
 	}
-	arrange(len(made), func(i, j int) bool { return made[j].Before(made[i]) }, func(i, j int) {
-		made[i], made[j] = made[j], made[i]
-		out.Findings[i], out.Findings[j] = out.Findings[j], out.Findings[i]
-	})
+	looks = shown(looks)
+	for i := len(looks) - 1; i >= 0; i-- {
+		out.Findings = append(out.Findings, d.findingCard(of[looks[i]], looks[i]))
+	}
 	return out, nil
 }
 

@@ -18,11 +18,11 @@ func (d *Desk) Fixture(q FixtureQuestion) (Fixture, error) {
 		Joints: []JointCard{}, Retired: []JointCard{}, Rounds: d.roundCards(f),
 		Findings: d.cards(f, f.Looks, (*record.LookState).Stands),
 		Last:     last, Cautions: cautions(last, f.Program()), Made: d.stamp(f.Made),
-		Base: f.Base, Seen: f.Beside(record.Noun{Kind: "fixture", ID: f.ID}), Conflicts: d.conflictCards(f),
+		Base: f.Base, Seen: f.Beside(record.Noun{Kind: "fixture", ID: f.ID}, f.Base), Conflicts: d.conflictCards(f),
 	}
 	for _, j := range f.Joints {
 		card := jointCard(j)
-		card.Seen = f.Beside(record.Noun{Kind: "joint", ID: j.ID})
+		card.Seen = f.Beside(record.Noun{Kind: "joint", ID: j.ID}, j.Base)
 		if j.Retired {
 			out.Retired = append(out.Retired, card)
 		} else {
@@ -38,8 +38,7 @@ func (d *Desk) Fixture(q FixtureQuestion) (Fixture, error) {
 // roundCards lists a fixture's rounds, newest first.
 func (d *Desk) roundCards(f *record.FixtureState) []RoundCard {
 	rounds := append([]*record.RoundState(nil), f.Rounds...)
-	arrange(len(rounds), func(i, j int) bool { return rounds[j].Started.Before(rounds[i].Started) },
-		func(i, j int) { rounds[i], rounds[j] = rounds[j], rounds[i] })
+	record.Arrange(rounds, func(a, b *record.RoundState) bool { return b.Started.Before(&a.Started) })
 	cards := []RoundCard{}
 	for _, r := range rounds {
 		card := RoundCard{ID: r.ID, Started: d.stamp(r.Started), Says: d.roundSays(f, r)}

@@ -42,19 +42,15 @@ func (d *Desk) findingCard(f *record.FixtureState, l *record.LookState) FindingC
 	return card
 }
 
-// rank puts findings in the order in which to mend them: gross first, then by
-// size.
-func rank(cards []FindingCard) {
-	arrange(len(cards), func(i, j int) bool {
-		a, b := &cards[i], &cards[j]
-		switch x, y := weight(a), weight(b); {
-		case x != y:
-			return x > y
-		case a.JointName != b.JointName:
-			return a.JointName < b.JointName
-		}
-		return a.ID < b.ID
-	}, func(i, j int) { cards[i], cards[j] = cards[j], cards[i] })
+// outranks is the order in which to mend findings: gross first, then by size.
+func outranks(a, b *FindingCard) bool {
+	switch x, y := weight(a), weight(b); {
+	case x != y:
+		return x > y
+	case a.JointName != b.JointName:
+		return a.JointName < b.JointName
+	}
+	return a.ID < b.ID
 }
 
 // weight is a finding's size in mol/s; a gross leak outweighs every sized one,
@@ -72,12 +68,17 @@ func weight(c *FindingCard) float64 {
 
 // cards are the findings among some looks, ranked; only those that pass keep.
 func (d *Desk) cards(f *record.FixtureState, looks []*record.LookState, keep func(*record.LookState) bool) []FindingCard {
-	out := []FindingCard{}
+	var ranked []*FindingCard
 	for _, l := range looks {
 		if l.OwnFinding() && keep(l) {
-			out = append(out, d.findingCard(f, l))
+			card := d.findingCard(f, l)
+			ranked = append(ranked, &card)
 		}
 	}
-	rank(out)
+	record.Arrange(ranked, outranks)
+	out := []FindingCard{}
+	for _, card := range ranked {
+		out = append(out, *card)
+	}
 	return out
 }

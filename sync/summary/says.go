@@ -39,60 +39,58 @@ type tally struct {
 // count adds a joint in the state that a mark shows, with its finding's card
 // where it has one.
 func (t *tally) count(name, circuit string, mark Mark, card *FindingCard) {
+	list := &t.blank
 	switch mark {
 	case Burst:
-		t.gross = append(t.gross, name)
+		list = &t.gross
 	case Drop:
-		t.leak(name, circuit, card)
+		list = t.leak(circuit, card)
 	case Waiting:
-		t.waiting = append(t.waiting, name)
+		list = &t.waiting
 	case Dash:
-		t.notReached = append(t.notReached, name)
+		list = &t.notReached
 	case Half:
-		t.partly = append(t.partly, name)
+		list = &t.partly
 	case Ring:
-		t.tight = append(t.tight, name)
-	default:
-		t.blank = append(t.blank, name)
+		list = &t.tight
 	}
+	*list = append(*list, name)
 }
 
-func (t *tally) leak(name, circuit string, card *FindingCard) {
-	if card != nil && card.State == string(record.Accepted) {
-		t.accepted = append(t.accepted, name)
-		return
-	}
-	if circuit != "test" {
-		t.aside = append(t.aside, name)
-		return
-	}
-	t.leaks = append(t.leaks, name)
-	if card != nil && card.Figure != nil {
+// leak gives the list that a leak belongs to, and adds it to the sum.
+func (t *tally) leak(circuit string, card *FindingCard) *[]string {
+	switch {
+	case card != nil && card.State == string(record.Accepted):
+		return &t.accepted
+	case circuit != "test":
+		return &t.aside
+	case card != nil && card.Figure != nil:
 		t.sum += card.Figure.MolPerSecond[0]
 		t.sized = true
 	}
+	return &t.leaks
 }
 
 // phrases are the sentences in the order in which they matter.
 func (t *tally) phrases(y yard) []Phrase {
 	out := []Phrase{}
-	add := func(code string, names []string) {
-		if len(names) > 0 {
-			out = append(out, phrase(code, names))
+	for _, list := range []struct {
+		code  string
+		names []string
+	}{
+		{SayGross, t.gross}, {SayLeaks, t.leaks}, {SayAside, t.aside}, {SayAccepted, t.accepted}, {SayWaiting, t.waiting},
+		{SayNotReached, t.notReached}, {SayPartly, t.partly}, {SayNotLooked, t.blank},
+	} {
+		switch {
+		case len(list.names) == 0:
+		case list.code == SayLeaks:
+			out = append(out, t.leaksPhrase(y))
+		default:
+			out = append(out, phrase(list.code, list.names))
 		}
 	}
-	add(SayGross, t.gross)
-	if len(t.leaks) > 0 {
-		out = append(out, t.leaksPhrase(y))
-	}
-	add(SayAside, t.aside)
-	add(SayAccepted, t.accepted)
-	add(SayWaiting, t.waiting)
-	add(SayNotReached, t.notReached)
-	add(SayPartly, t.partly)
-	add(SayNotLooked, t.blank)
-	if len(out) == 0 {
-		add(SayTight, t.tight)
+	if len(out) == 0 && len(t.tight) > 0 {
+		out = append(out, phrase(SayTight, t.tight))
 	}
 	return out
 }
