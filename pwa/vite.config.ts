@@ -1,3 +1,4 @@
+import { execFileSync } from 'node:child_process';
 import preact from '@preact/preset-vite';
 import { defineConfig } from 'vitest/config';
 import { VitePWA } from 'vite-plugin-pwa';
@@ -9,7 +10,17 @@ import { squeeze } from './build/squeeze.ts';
 /** What the server answers itself: never the app's page. */
 const served = [/^\/api\//, /^\/healthz$/, /^\/schema/, /^\/trust/];
 
+/** The revision that the app is built from; "unknown" outside a repository. */
+function revision(): string {
+  try {
+    return execFileSync('git', ['rev-parse', '--short=12', 'HEAD'], { encoding: 'utf8', stdio: ['ignore', 'pipe', 'ignore'] }).trim();
+  } catch {
+    return 'unknown';
+  }
+}
+
 export default defineConfig({
+  define: { APP_VERSION: JSON.stringify(revision()) },
   plugins: [
     oneCopy('zxing-wasm', 'barcode-detector'),
     noCdn(),

@@ -19,6 +19,10 @@ export interface Wish {
   env?: Record<string, string>;
   /** More flags of the browser. */
   flags?: string[];
+  /** What the browser calls itself. */
+  userAgent?: string;
+  /** 'block': no service worker stands between page and network. */
+  serviceWorkers?: 'block';
 }
 
 /** One device: a browser with a profile of its own, killed and opened again at will. */
@@ -49,6 +53,8 @@ export class Device {
       locale: this.wish.locale ?? 'en-GB',
       permissions: ['camera'],
       reducedMotion: 'reduce',
+      ...(this.wish.userAgent ? { userAgent: this.wish.userAgent } : {}),
+      ...(this.wish.serviceWorkers ? { serviceWorkers: this.wish.serviceWorkers } : {}),
       ...(this.wish.env ? { env: { ...process.env, ...this.wish.env } as Record<string, string> } : {}),
     });
   }

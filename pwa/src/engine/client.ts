@@ -7,6 +7,7 @@ import { Host } from './host';
 import { uuidv7 } from './mint';
 import { type Draft, type Message, type Report, stuck, type Written } from './protocol';
 import { Tabs } from './tabs';
+import { gather, type Unsent } from './unsent';
 import type { Questions } from './types';
 import { keepApp } from './update';
 
@@ -26,6 +27,9 @@ export interface Status extends Report {
   /** How often the engine was started anew since the app was opened. */
   restarts: number;
 }
+
+/** The revision that this app was built from. */
+export const appVersion = APP_VERSION;
 
 const mostTaking = 8_000; // ms from the press until the other tab is said to be silent: its 3 s and a slow start
 const patience = 1500; // ms that a desk waits for its own writes to reach the server before it asks
@@ -94,6 +98,10 @@ export function begin(): void {
   keepApp({ writing: () => host.writing(), holds });
   void askPromise();
   addEventListener('pagehide', () => drafts.flush());
+  addEventListener('beforeunload', (event) => {
+    const { storage, unsent, unsentPictures } = status.value;
+    if (storage === 'memory' && unsent + unsentPictures > 0) event.preventDefault(); // it would be gone with the page
+  });
   addEventListener('pageshow', ({ persisted }) => persisted && back());
   addEventListener('online', () => void syncNow());
   const follow = stream(listening, () => {
@@ -212,6 +220,16 @@ export function keepPicture(bytes: ArrayBuffer): Promise<{ hash: string; bytes: 
 /** The bytes of a picture that is still on this phone, null when it is not. */
 export function pictureOf(hash: string): Promise<Uint8Array | null> {
   return host.ask('picture', { hash });
+}
+
+/** Everything unsent in one file, made without a network. Rejects with a Fault. */
+export function unsentFile(): Promise<Unsent> {
+  const source = {
+    lines: (after: number) => host.ask('export', { after }),
+    pictures: () => host.ask('waiting', null),
+    picture: pictureOf,
+  };
+  return gather(source, new Date().toISOString().slice(0, 10));
 }
 
 /** Tries to send and fetch now; resolves when that try is over. */

@@ -3,6 +3,7 @@ import './built/wasm_exec.js';
 import wasm from './built/engine.wasm?url';
 import { Fault } from './fault';
 import type { Slot } from './files';
+import type { Lines } from './protocol';
 import type { Calls, Me, Standing } from './types';
 
 /** The calls of pwa/core/engine/door.go that the worker makes, with arguments and answers. */
@@ -22,6 +23,7 @@ export interface Door {
   failed(jitter: number): number;
   me(me: Me | null): Standing;
   unsentPictures(): Calls['waiting'];
+  export(after: number): Lines;
   sentPicture(hash: string): void;
   keepPicture(bytes: Uint8Array): Calls['pictureNote'];
   picture(hash: string): Uint8Array | null;
@@ -66,6 +68,7 @@ function opened(slots: Slot[]): Door {
     pulled: (site, text) => call('pulled', { site, text }) as Calls['pulled'],
     failed: (jitter) => (call('failed', { jitter }) as Calls['wait']).ms,
     me: (me) => call('me', { me }) as Standing,
+    export: (after) => call('export', { after }) as Lines,
     unsentPictures: () => call('unsent', {}) as Calls['waiting'],
     sentPicture: (hash) => void call('sent', { hash, bytes: 0 }),
     keepPicture: (bytes) => read(native().keepPicture(bytes)) as Calls['pictureNote'],

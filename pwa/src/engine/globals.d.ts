@@ -10,6 +10,9 @@ interface FileSystemFileHandle {
   createSyncAccessHandle?(): Promise<FileSystemSyncAccessHandle>;
 }
 
+/** The revision that the app was built from: set by vite.config.ts. */
+declare const APP_VERSION: string;
+
 /** Defined by Go's wasm_exec.js. */
 declare class Go {
   importObject: WebAssembly.Imports;

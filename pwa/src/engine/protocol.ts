@@ -19,8 +19,28 @@ export type Reach = 'unknown' | 'reached' | 'offline';
 /** What the server said of itself last; null before it ever answered. */
 export type Hello = Pick<Greeting, 'version' | 'installation' | 'needsSetup' | 'secure' | 'trust'>;
 
+/** What an engine tells of itself besides, once it knows it. */
+export interface Ahead {
+  /** The time of the oldest event not sent yet, by this device's clock; "" when all is sent. */
+  oldest: string;
+  /** The same of pictures. */
+  oldestPicture: string;
+  /** This device's clock minus the server's, ms; null before a first answer. */
+  clockOffsetMs: number | null;
+  /** The log that this device writes now. */
+  log: string;
+  /** The server's version. */
+  server: string;
+  /** Which side is too old for the other; "" when none is. */
+  tooOld: '' | 'app' | 'server';
+  /** Whether this device was shut out. */
+  revoked: boolean;
+  /** A log of this device that ended unsent: the server holds it up to `upto`, the device once told of `told`. */
+  lostLog: { log: string; told: number; upto: number } | null;
+}
+
 /** What the worker knows of itself and of the server. */
-export interface Report extends Omit<Standing, 'me'> {
+export interface Report extends Omit<Standing, 'me'>, Partial<Ahead> {
   storage: Storage;
   reach: Reach;
   signedOut: boolean;
@@ -32,6 +52,13 @@ export interface Report extends Omit<Standing, 'me'> {
   problem?: string | undefined;
 }
 
+/** A part of the lines not sent yet; `more` says that there are some behind it. */
+export interface Lines {
+  lines: string;
+  next: number;
+  more: boolean;
+}
+
 /** What the page asks; each name with arguments and answer. */
 export interface Requests {
   ask: { args: { question: keyof Questions; args: unknown }; answer: unknown };
@@ -41,6 +68,10 @@ export interface Requests {
   drop: { args: { key: string }; answer: null };
   keepPicture: { args: { bytes: ArrayBuffer }; answer: { hash: string; bytes: number } };
   picture: { args: { hash: string }; answer: Uint8Array | null };
+  /** Lines of events not sent yet, behind an earlier answer's `next`; 0 begins. */
+  export: { args: { after: number }; answer: Lines };
+  /** The pictures not sent yet. */
+  waiting: { args: null; answer: { hash: string; bytes: number }[] };
   sync: { args: null; answer: null };
   meAgain: { args: null; answer: null };
   /** Answered once the files are open. */

@@ -57,6 +57,8 @@ export class Service {
     drop: ({ key }) => this.door.drop(key),
     keepPicture: ({ bytes }) => this.keepPicture(bytes),
     picture: ({ hash }) => this.door.picture(hash),
+    export: ({ after }) => this.door.export(after),
+    waiting: () => this.door.unsentPictures().pictures,
     sync: () => this.link?.sync(),
     meAgain: () => this.link?.anew(),
     here: () => null,

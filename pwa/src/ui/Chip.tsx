@@ -1,5 +1,6 @@
 import { type Status, status } from '../engine/client';
 import { known, said, t } from '../words';
+import { Export } from './Export';
 
 /**
  * The truth about what was recorded: findings and, apart, pictures: offline,
@@ -27,10 +28,12 @@ export function Chip() {
 export function StorageNotice() {
   const words = trouble(status.value);
   if (words === null) return null;
+  const { storage, unsent, unsentPictures } = status.value;
   return (
-    <p class="notice" role="alert">
-      {words}
-    </p>
+    <div class="notice">
+      <p role="alert">{words}</p>
+      {storage === 'memory' && unsent + unsentPictures > 0 && <Export />}
+    </div>
   );
 }
 

@@ -8,6 +8,7 @@ export { Button } from './Button';
 export { Caution } from './Caution';
 export { Choice } from './Choice';
 export { Chip } from './Chip';
+export { Export } from './Export';
 export { Field, Select } from './Field';
 export { Figure, unitWords } from './Figure';
 export { Mark, MarkShape } from './Mark';

@@ -4,12 +4,13 @@ import { codes } from './en/codes';
 import { desk } from './en/desk';
 import { finding } from './en/finding';
 import { look } from './en/look';
+import { phone } from './en/phone';
 import { round } from './en/round';
 import { says } from './en/says';
 import { scan } from './en/scan';
 import { start } from './en/start';
 
-export const en = { ...common, ...codes, ...says, ...look, ...round, ...scan, ...start, ...desk, ...finding };
+export const en = { ...common, ...codes, ...says, ...look, ...round, ...scan, ...start, ...desk, ...finding, ...phone };
 
 /** A code that has words in every language. */
 export type Code = keyof typeof en;

@@ -6,9 +6,10 @@ import { codes } from './es/codes';
 import { desk } from './es/desk';
 import { finding } from './es/finding';
 import { look } from './es/look';
+import { phone } from './es/phone';
 import { round } from './es/round';
 import { says } from './es/says';
 import { scan } from './es/scan';
 import { start } from './es/start';
 
-export const es: Catalogue<Code> = { ...common, ...codes, ...says, ...look, ...round, ...scan, ...start, ...desk, ...finding };
+export const es: Catalogue<Code> = { ...common, ...codes, ...says, ...look, ...round, ...scan, ...start, ...desk, ...finding, ...phone };

@@ -5,7 +5,7 @@
 import type { Args, Word } from './catalogue';
 import { type Code, en } from './en';
 import { language, spoken } from './language';
-import { written } from './number';
+import { room, written } from './number';
 
 export type { Args } from './catalogue';
 export type { Code } from './en';
@@ -35,6 +35,11 @@ export function known(family: string, code: string): boolean {
 /** A number in the language's form. */
 export function num(value: string | number): string {
   return written(value, language.value);
+}
+
+/** Bytes as room in the language: "12 MB". */
+export function roomOf(bytes: number): string {
+  return room(bytes, language.value);
 }
 
 /** "a", "a and b", "a, b and c" in the language. */

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { isNumber, typed, written } from './number';
+import { isNumber, room, typed, written } from './number';
 
 test('Spanish writes a decimal comma, English a point', () => {
   expect(written('0.345', 'es')).toBe('0,345');
@@ -21,4 +21,11 @@ test('a comma and a dot are both decimals, and grouping is none', () => {
   expect(typed('1.000,5')).toBeNull();
   expect(typed('')).toBeNull();
   expect(typed('0x10')).toBeNull();
+});
+
+test('room is told in the unit that fits it', () => {
+  expect([0, 340_000, 12_345_678, 1_300_000_000, 2_000_000_000_000].map((bytes) => room(bytes, 'en'))).toEqual([
+    '0 kB', '340 kB', '12.3 MB', '1.3 GB', '2000 GB',
+  ]);
+  expect(room(1_300_000_000, 'es')).toBe('1,3 GB');
 });

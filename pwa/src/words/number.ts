@@ -29,3 +29,11 @@ export function typed(text: string): number | null {
   const clean = text.trim().replace(',', '.').replace('−', '-');
   return /^-?(\d+\.?\d*|\.\d+)$/.test(clean) ? Number(clean) : null;
 }
+
+/** Bytes as room: "340 kB", "12 MB", "1.3 GB", in thousands as phones tell it. */
+export function room(bytes: number, language: Language): string {
+  const units = ['kilobyte', 'megabyte', 'gigabyte'] as const;
+  const at = Math.min(2, Math.max(0, Math.floor(Math.log10(Math.max(1, bytes)) / 3) - 1));
+  const form = new Intl.NumberFormat(language, { style: 'unit', unit: units[at] ?? 'gigabyte', maximumSignificantDigits: 3, useGrouping: false });
+  return form.format(bytes / 1000 ** (at + 1));
+}

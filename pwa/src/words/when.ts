@@ -16,6 +16,27 @@ export function shortDay(time: string): string {
   return formatted(time, { day: 'numeric', month: 'short', year: '2-digit' });
 }
 
+const steps: [Intl.RelativeTimeFormatUnit, number][] = [
+  ['day', 86_400_000],
+  ['hour', 3_600_000],
+  ['minute', 60_000],
+];
+
+/** How long ago a time was: "3 days ago"; what is less than a minute ago, or still to come, is "0 minutes ago". */
+export function ago(time: string, now: number = Date.now()): string {
+  const age = Math.max(0, now - new Date(time).getTime());
+  if (Number.isNaN(age)) return time;
+  const [unit, length] = steps.find(([, least]) => age >= least) ?? (['minute', 60_000] as const);
+  return new Intl.RelativeTimeFormat(language.value, { numeric: 'always' }).format(-Math.floor(age / length), unit);
+}
+
+/** A stretch of time as its largest unit: "3 minutes", "2 days". */
+export function lasting(ms: number): string {
+  const [unit, length] = [...steps, ['second', 1000] as const].find(([, least]) => ms >= least) ?? (['second', 1000] as const);
+  const form = new Intl.NumberFormat(language.value, { style: 'unit', unit, unitDisplay: 'long', maximumFractionDigits: 0 });
+  return form.format(Math.floor(ms / length));
+}
+
 /** Seconds on a clock: "0:07", "12:30". */
 export function clock(seconds: number): string {
   const whole = Math.max(0, Math.floor(seconds));

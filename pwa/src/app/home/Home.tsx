@@ -4,7 +4,12 @@ import type { FixtureCard, SiteCard } from '../../engine/types';
 import { Button, MarkShape, Page, Says } from '../../ui';
 import { said, t } from '../../words';
 import { Answered } from '../Answered';
+import { shortLived } from '../start/install';
 import './home.css';
+
+/** Only some phones' tabs need these. */
+const TabWarning = lazy(() => import('../start/Tab').then((m) => m.TabWarning));
+const TabInstall = lazy(() => import('../start/Tab').then((m) => m.TabInstall));
 
 /** What a device that belongs to nobody yet shows instead. */
 const Start = lazy(() => import('../start/Start').then((m) => m.Start));
@@ -22,10 +27,12 @@ export function Home() {
     <Answered asked={asked}>
       {(home) => (
         <Page title={t('home.title')} act={scan}>
+          {shortLived() && <TabWarning how="#install" />}
           {home.sites.length === 0 && <p>{t('home.none')}</p>}
           {home.sites.map((site) => (
             <Site key={site.id} site={site} />
           ))}
+          {shortLived() && <TabInstall />}
           <Ways />
         </Page>
       )}

@@ -6,6 +6,7 @@ import { Caution, Page, phrase } from '../../ui';
 import { t } from '../../words';
 import { Answered } from '../Answered';
 import { RoundEnd } from '../end/RoundEnd';
+import { TabWarning } from '../start/Tab';
 import { useAwake } from '../useAwake';
 import { GroupAct } from './GroupAct';
 import { type Group, pressed, wettedOf } from './group';
@@ -41,6 +42,7 @@ function Running({ round }: { round: Round }) {
   return (
     <Page title={round.fixtureName} back={`/f/${round.fixture}`} act={<GroupAct round={round} group={group} />}>
       {group.problem !== null && <p class="wrong" role="alert">{group.problem}</p>}
+      {!running && round.done === 0 && <TabWarning />}
       {!running && <p>{round.says.slice(0, 1).map(phrase)}</p>}
       {!running && round.done === 0 && <Caution codes={['wetting']} />}
       <ol class={running ? 'rows running' : 'rows'}>

@@ -1,20 +1,16 @@
-import { useEffect, useState } from 'preact/hooks';
+import { askPromise, status } from '../../engine/client';
 import { Button } from '../../ui';
 import { t } from '../../words';
 
-/** Whether the browser has promised not to clear what is kept, and asking it to. */
+/** Whether the browser has promised not to clear what is kept, what that means, and asking it again. */
 export function Promised() {
-  const [promised, setPromised] = useState<boolean | null>(null);
-  const storage = navigator.storage as StorageManager | undefined;
-  useEffect(() => {
-    void storage?.persisted?.().then(setPromised);
-  }, []);
+  const { promised } = status.value;
   if (promised === null) return null;
   if (promised) return <p>{t('phone.persisted')}</p>;
   return (
     <>
       <p>{t('phone.unpersisted')}</p>
-      <Button kind="quiet" onPress={() => void storage?.persist().then(setPromised)}>
+      <Button kind="quiet" onPress={() => void askPromise()}>
         {t('phone.persist')}
       </Button>
     </>

@@ -6,6 +6,7 @@ import { Button, Caution, Page } from '../../ui';
 import { t } from '../../words';
 import { Answered } from '../Answered';
 import { useSaving } from '../save';
+import { TabWarning } from '../start/Tab';
 import { asInput, complete, describe, type Input } from './conditions';
 import { ConditionsForm } from './ConditionsForm';
 import './round.css';
@@ -37,6 +38,7 @@ function Start({ fixture }: { fixture: Fixture }) {
   return (
     <Page title={fixture.name} back={`/f/${fixture.id}`} act={<Act ready={conditions !== null} onStart={start} />}>
       {problem !== null && <p class="wrong" role="alert">{problem}</p>}
+      <TabWarning how="/" />
       {changing ? (
         <ConditionsForm input={input} onChange={setInput} />
       ) : (

@@ -3,7 +3,7 @@ import { Button, Page } from '../../ui';
 import { t } from '../../words';
 import { Connection, whyNotOffline } from './Connection';
 import { Install } from './Install';
-import { placeOf, traits } from './install';
+import { placeOf, shortLived, traits } from './install';
 import { secretIn } from './invitation';
 import { PairForm } from './PairForm';
 import './start.css';
@@ -14,7 +14,7 @@ import './start.css';
  */
 export function Join() {
   const secret = secretIn(location.href);
-  const [here, setHere] = useState(placeOf(traits()) !== 'phone' || whyNotOffline() !== null);
+  const [here, setHere] = useState(!shortLived() && (placeOf(traits()) !== 'phone' || whyNotOffline() !== null));
   return (
     <Page title={t('join.title')} back="/">
       <Connection />

@@ -5,7 +5,7 @@ import { t } from '../../words';
 import { Connection, whyNotOffline } from './Connection';
 import { hello } from './door';
 import { Install } from './Install';
-import { placeOf, traits } from './install';
+import { placeOf, shortLived, traits } from './install';
 import { PairForm } from './PairForm';
 import './start.css';
 
@@ -29,7 +29,7 @@ export function Start() {
 }
 
 function ComeIn() {
-  const [here, setHere] = useState(placeOf(traits()) !== 'phone' || whyNotOffline() !== null);
+  const [here, setHere] = useState(!shortLived() && (placeOf(traits()) !== 'phone' || whyNotOffline() !== null));
   const home = () => location.assign('/');
   if (here) return <PairForm given={null} scanning={placeOf(traits()) === 'app'} onPaired={home} />;
   return (

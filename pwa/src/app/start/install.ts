@@ -62,8 +62,32 @@ export function traits(): Traits {
   };
 }
 
+/** What a browser says of its maker's system, as far as it matters here. */
+export interface System {
+  agent: string;
+  touches: number;
+  /** Whether it runs from the home screen; only there is it told. */
+  standalone: boolean | undefined;
+}
+
+/**
+ * Whether this is a tab whose system deletes what it keeps after seven days of
+ * use without it: on iPhones and iPads, which may call themselves a Mac.
+ */
+export function isShortLived({ agent, touches, standalone }: System): boolean {
+  const ios = /iPhone|iPad|iPod/.test(agent) || (/Macintosh/.test(agent) && touches > 1);
+  return ios && standalone === false;
+}
+
+/** Whether this page is such a tab. */
+export function shortLived(): boolean {
+  const { userAgent: agent, maxTouchPoints: touches, standalone } = navigator as Navigator & { standalone?: boolean };
+  return isShortLived({ agent, touches, standalone });
+}
+
 /** How a phone's browser installs: by its own offer, its share sheet, or its menu. */
 export function wayToInstall(): 'offer' | 'share' | 'menu' {
+  if (shortLived()) return 'share';
   if (offered.value !== null) return 'offer';
   return 'standalone' in navigator ? 'share' : 'menu';
 }

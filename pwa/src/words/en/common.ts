@@ -28,7 +28,7 @@ export const common = {
   'chip.asides': { one: '{n} record set aside', other: '{n} records set aside' },
   'chip.full': 'Storage full',
   'chip.damage': { one: '{n} damaged line', other: '{n} damaged lines' },
-  'chip.lost': { one: '{n} record missing', other: '{n} records missing' },
+  'chip.lost': { one: '{n} file missing', other: '{n} files missing' },
   'refused.server-full':
     'The disk of the server is full. What you record stays here and is sent once there is room. Tell whoever runs the server.',
   'refused.other': 'The server does not take records just now ({code}). They stay here and are sent later. Tell whoever runs the server.',

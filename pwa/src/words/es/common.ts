@@ -31,7 +31,7 @@ export const common: Catalogue<keyof typeof english> = {
   'chip.asides': { one: '{n} registro apartado', other: '{n} registros apartados' },
   'chip.full': 'Memoria llena',
   'chip.damage': { one: '{n} línea dañada', other: '{n} líneas dañadas' },
-  'chip.lost': { one: 'Falta {n} registro', other: 'Faltan {n} registros' },
+  'chip.lost': { one: 'Falta {n} archivo', other: 'Faltan {n} archivos' },
   'refused.server-full':
     'El disco del servidor está lleno. Lo que registre queda aquí y se envía cuando haya sitio. Avise a quien lleva el servidor.',
   'refused.other': 'El servidor no acepta registros ahora ({code}). Quedan aquí y se envían después. Avise a quien lleva el servidor.',
