@@ -55,6 +55,15 @@ func (r *running) end() {
 // call sends a request with a session's cookie (nil for nobody) and wants a status.
 func (r *running) call(status int, method, path string, cookie *http.Cookie, body string) *httptest.ResponseRecorder {
 	r.t.Helper()
+	w := r.try(method, path, cookie, body)
+	if w.Code != status {
+		r.t.Fatalf("%s %s: %d %s, want %d", method, path, w.Code, w.Body, status)
+	}
+	return w
+}
+
+// try sends a request with a session's cookie (nil for nobody).
+func (r *running) try(method, path string, cookie *http.Cookie, body string) *httptest.ResponseRecorder {
 	req := httptest.NewRequest(method, path, strings.NewReader(body))
 	req.Header.Set("X-Jointwalk", "1")
 	req.Header.Set("Content-Type", "application/json")
@@ -63,9 +72,6 @@ func (r *running) call(status int, method, path string, cookie *http.Cookie, bod
 	}
 	w := httptest.NewRecorder()
 	r.app.ServeHTTP(w, req)
-	if w.Code != status {
-		r.t.Fatalf("%s %s: %d %s, want %d", method, path, w.Code, w.Body, status)
-	}
 	return w
 }
 
@@ -178,11 +184,17 @@ func TestInvitedPhonePushes(t *testing.T) {
 // registered is the line of a fixture that a paired phone registers.
 func registered(t *testing.T, me web.Me, site string) (line, fixture string) {
 	t.Helper()
+	return registeredIn(t, me, site, "018f0000-0000-7000-8000-0000000000c1")
+}
+
+// registeredIn is that of a log of its own.
+func registeredIn(t *testing.T, me web.Me, site, name string) (line, fixture string) {
+	t.Helper()
 	tag, err := record.MintTag(rand.Reader)
 	if err != nil {
 		t.Fatal(err)
 	}
-	log, err := journal.OpenLog(&journal.Memory{}, "018f0000-0000-7000-8000-0000000000c1")
+	log, err := journal.OpenLog(&journal.Memory{}, name)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -107,7 +107,7 @@ func (f *file) checkContents(report *Report) error {
 			}
 		}
 		c := &contents{Report: report, tx: tx, heads: map[string]uint64{}, upto: map[string]uint64{}}
-		for _, look := range []func() error{c.feeds, c.logs, c.fixtures, c.asides, c.rows, c.audits} {
+		for _, look := range []func() error{c.feeds, c.logs, c.asides, c.fixtures, c.moves, c.rows, c.audits} {
 			if err := f.guard(look); err != nil {
 				report.say("%v", err)
 			}

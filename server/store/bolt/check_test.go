@@ -126,6 +126,47 @@ func TestCheckOfAWholeStore(t *testing.T) {
 	}
 }
 
+// Fixtures that moved and forks that were accepted are no damage.
+func TestCheckOfMovedAndAccepted(t *testing.T) {
+	path := lived(t)
+	s := opened(t, path)
+	fork := eventsOf(t, logA, 62)[59:]
+	fork[0].Line = append(journal.Line(`{"x":1,`), fork[0].Line[1:]...)
+	fork[0].Hash = journal.Hash(fork[0].Line)
+	fork[2].To = "site-9"
+	for _, item := range fork {
+		if _, err := s.Add([]exchange.Incoming{item}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	asides, err := s.Asides(0, 100)
+	if err != nil || len(asides) != 5 {
+		t.Fatalf("%d, %v", len(asides), err)
+	}
+	for _, hash := range []string{asides[0].Hash, fork[0].Hash} {
+		if err := s.Accept(hash, store.Settlement{By: "person", At: "at"}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	moved, err := s.Last("site-9")
+	if err := errors.Join(err, s.Close()); err != nil {
+		t.Fatal(err)
+	}
+	if got := checked(t, path); !got.Whole() || moved == 0 || got.Sites != 3 {
+		t.Errorf("%d moved, %d sites, %q", moved, got.Sites, got.Faults)
+	}
+	s = opened(t, path)
+	err = s.file.db.Update(func(tx *bbolt.Tx) error {
+		return tx.Bucket(bucketMoved).ForEach(func(k, _ []byte) error { return tx.Bucket(bucketMoved).Put(k, []byte("spoilt")) })
+	})
+	if err := errors.Join(err, s.Close()); err != nil {
+		t.Fatal(err)
+	}
+	if got := checked(t, path); len(got.Faults) != 1 || !strings.HasPrefix(got.Faults[0], "where fixture") {
+		t.Errorf("%q", got.Faults)
+	}
+}
+
 func TestCheckOfWhatCannotBeRead(t *testing.T) {
 	if _, err := Check(filepath.Join(t.TempDir(), "none")); !errors.Is(err, fs.ErrNotExist) {
 		t.Errorf("%v", err)

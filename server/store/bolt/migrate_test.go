@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 	"testing"
+	"time"
 
 	"go.etcd.io/bbolt"
 
@@ -272,5 +273,57 @@ func TestCopyThatBreaksOff(t *testing.T) {
 	}
 	if v, err := s.Add([]exchange.Incoming{item("other", 2)}); err != nil || v[0].Is != exchange.Applied {
 		t.Errorf("%v %v", v, err)
+	}
+}
+
+// waiting takes nothing until it is released.
+type waiting struct{ began, release chan bool }
+
+func (w waiting) Write(p []byte) (int, error) {
+	select {
+	case w.began <- true:
+	default:
+	}
+	<-w.release
+	return len(p), nil
+}
+
+// A copy that takes long does not hold up writing, even when the file grows far beyond what it was.
+func TestGrowingWhileCopied(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "store.db")
+	if err := opened(t, path).Close(); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Truncate(path, 16<<20); err != nil { // as large as a store of some years
+		t.Fatal(err)
+	}
+	s := opened(t, path)
+	w, copied, grown := waiting{make(chan bool, 1), make(chan bool)}, make(chan error, 1), make(chan error, 1)
+	go func() { copied <- s.Copy(context.Background(), w) }()
+	<-w.began
+	go func() {
+		var err error
+		for n := uint64(0); n < 10 && err == nil; n++ {
+			var many []exchange.Incoming
+			for i := range uint64(130) {
+				large := item("log", 2*(130*n+i)+2)
+				large.Line = append(large.Line, bytes.Repeat([]byte(" "), 15_000)...)
+				many = append(many, large)
+			}
+			_, err = s.Add(many)
+		}
+		grown <- err
+	}()
+	select {
+	case err := <-grown:
+		if size, err2 := s.file.size(); err != nil || err2 != nil || size < 17<<20 {
+			t.Errorf("%d bytes, %v %v", size, err, err2)
+		}
+	case <-time.After(time.Minute):
+		t.Error("writing waits for the copy")
+	}
+	close(w.release)
+	if err := <-copied; err != nil {
+		t.Error(err)
 	}
 }

@@ -6,6 +6,9 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"runtime"
+	"strconv"
+	"strings"
 	"syscall"
 	"time"
 
@@ -74,7 +77,7 @@ func openBolt(path string, options bbolt.Options) (db *bbolt.DB, err error) {
 	if osOpen == nil {
 		osOpen = os.OpenFile
 	}
-	options.Timeout, options.FreelistType = lockWait, bbolt.FreelistMapType
+	options.Timeout, options.FreelistType, options.InitialMmapSize = lockWait, bbolt.FreelistMapType, roomToGrow(path)
 	options.OpenFile = func(name string, flag int, mode os.FileMode) (*os.File, error) {
 		f, err := osOpen(name, flag, mode)
 		opened = f
@@ -85,6 +88,18 @@ func openBolt(path string, options bbolt.Options) (db *bbolt.DB, err error) {
 		return nil, errors.Join(damaged(panicked), opened.Close())
 	}
 	return db, openFailed(err)
+}
+
+// roomToGrow is how much of memory's addresses a store takes: four times its size and a gigabyte. A store that outgrows
+// them must be mapped anew, for which writing waits until nobody reads, and a copy reads for long. Small stores double
+// a few times; copying them takes no time. Where addresses are few, or the file would grow with them, bbolt decides.
+func roomToGrow(path string) int {
+	const small = 16 << 20
+	info, err := os.Stat(path)
+	if err != nil || info.Size() < small || strconv.IntSize < 64 || runtime.GOOS == "windows" {
+		return 0
+	}
+	return int(4*info.Size() + 1<<30)
 }
 
 // openFailed: what bbolt cannot open, and the system has nothing against, is damaged.
@@ -124,6 +139,11 @@ func failed(err error) error {
 	for known, code := range boltCodes {
 		if errors.Is(err, known) {
 			return &store.Fault{Code: code, Cause: err}
+		}
+	}
+	for _, full := range []syscall.Errno{syscall.ENOSPC, syscall.EDQUOT, syscall.EFBIG} {
+		if err != nil && strings.HasPrefix(err.Error(), "file resize error") && strings.HasSuffix(err.Error(), full.Error()) {
+			return &store.Fault{Code: store.CodeFull, Cause: err} // bbolt passes on no more than its words
 		}
 	}
 	return store.Failed(store.CodeBroken, err)
