@@ -17,6 +17,7 @@ type arrow struct{ from, to, reason string }
 var arrows = []arrow{
 	{"calc/...", "calc/...", "numbers stand on numbers, and on nothing else of ours"},
 	{"sync/record/...", "sync/journal/...", "kinds are read off journal events"},
+	{"sync/record/schema", "sync/record", "the schema is made from the bodies"},
 	{"sync/exchange/...", "sync/journal/...", "push and pull move lines and know no kinds"},
 	{"sync/summary/...", "sync/record/...", "a screen's answer is made of records"},
 	{"sync/summary/...", "calc/...", "and of numbers"},
@@ -30,6 +31,7 @@ var arrows = []arrow{
 	{"server/long", "server/example", "the program that kills the server pushes the invented year"},
 	{"server/long", "sync/journal", "as lines"},
 	{"server/long", "sync/exchange", "and reads the server's word about them as a phone does"},
+	{"server/formats/...", "sync/...", "what is frozen is made by the packages that read it"},
 	{"server/web/...", "sync/...", "web hands screens' questions and phones' lines on"},
 	{"pwa/core/...", "sync/...", "the phone's door to the journal and the answers"},
 	{"pwa/core", "pwa/core/engine", "the door is thin; what stands behind it is tested without a browser"},

@@ -10,6 +10,9 @@ var (
 	RateRefs         = []string{"0C", "15C", "20C", "21.1C", "25C", "ANR"}
 )
 
+// PictureTypes are the media types that a picture may have.
+var PictureTypes = []string{"image/jpeg", "image/png", "image/webp"}
+
 func (b *RegisteredBody) check(c *checker) {
 	c.text("name", b.Name, NameLength, true)
 	c.text("place", b.Place, NameLength, false)
@@ -138,7 +141,7 @@ func (b *Review) check(c *checker) {
 }
 
 func (b *Picture) check(c *checker) {
-	c.code("type", b.Type, []string{"image/jpeg", "image/png", "image/webp"})
+	c.code("type", b.Type, PictureTypes)
 	c.within("bytes", float64(b.Bytes), 1, 15<<20)
 	if len(b.Hash) != 64 {
 		c.fail(OutOfRange, "hash")

@@ -2,6 +2,7 @@ package record
 
 import (
 	"encoding/json"
+	"slices"
 
 	"jointwalk/sync/journal"
 )
@@ -26,6 +27,24 @@ var bodies = map[Kind]func() checked{
 	PictureAdded:      func() checked { return new(Picture) },
 	Withdrawn:         func() checked { return new(Reason) },
 	FixtureMoved:      func() checked { return new(Move) },
+}
+
+// Kinds are all kinds that this build knows, in the order of the alphabet.
+func Kinds() []Kind {
+	var all []Kind
+	for kind := range bodies {
+		all = append(all, kind)
+	}
+	slices.Sort(all)
+	return all
+}
+
+// Blank is a pointer to an empty body of a kind, nil for an unknown one.
+func Blank(kind Kind) any {
+	if blank := bodies[kind]; blank != nil {
+		return blank()
+	}
+	return nil
 }
 
 // bodyOf is an event's body, nil for a kind or version of a later build and for a
