@@ -3,16 +3,21 @@ package main
 import (
 	"errors"
 	"io"
+	"slices"
 	"time"
 
 	"jointwalk/server/paper"
 	"jointwalk/server/people"
 	"jointwalk/server/web"
+	"jointwalk/sync/exchange"
 )
 
 // gate is people as web asks for it. The two know nothing of each other; here their words are put side
 // by side.
-type gate struct{ *people.Gate }
+type gate struct {
+	*people.Gate
+	upto func(log string) (uint64, error) // what the store holds of a log
+}
 
 func (g gate) Setup(code, name, device string) (web.Visit, string, error) {
 	visit, token, err := g.Gate.Setup(code, name, device)
@@ -59,8 +64,61 @@ func (g gate) ChangeSite(by web.Visit, id string, change web.SiteChange) (web.Si
 	return web.Site(made), refusal(err)
 }
 
+// Meet notes what a device tells of its log. upto is what the store holds of one.
+func (g gate) Meet(device, log string, seq uint64, earlier []string) (exchange.Met, error) {
+	var met exchange.Met
+	for _, told := range append([]string{log}, earlier...) {
+		if _, known, err := g.Gate.Writer(told); err != nil {
+			return met, refusal(err)
+		} else if !known {
+			met.Fresh = append(met.Fresh, told)
+		}
+	}
+	noted, err := g.Gate.Meet(device, log, seq, earlier, g.upto)
+	met.Foreign = noted.Foreign
+	if n := len(noted.Lost); n > 0 {
+		last := noted.Lost[n-1]
+		met.Lost = &exchange.Lost{Log: last.Log, Told: last.Told, Upto: last.Upto}
+	}
+	return met, refusal(err)
+}
+
+func (g gate) Writer(log string) (string, bool, error) {
+	device, known, err := g.Gate.Writer(log)
+	return device, known, refusal(err)
+}
+
+func (g gate) Enrolled(device string) ([]string, error) {
+	enrolled, err := g.Gate.Enrolled(device)
+	return enrolled, refusal(err)
+}
+
+func (g gate) At(person, site string) (bool, error) {
+	all, err := g.Gate.People()
+	i := slices.IndexFunc(all, func(p people.Person) bool { return p.ID == person })
+	return i >= 0 && (slices.Contains(all[i].Sites, people.EverySite) || slices.Contains(all[i].Sites, site)), refusal(err)
+}
+
+func (g gate) Devices() ([]web.KnownDevice, error) {
+	all, err := g.Gate.Devices()
+	return each(all, func(d people.DeviceSeen) web.KnownDevice {
+		return web.KnownDevice{ID: d.ID, Name: d.Name, Person: d.Person, Made: d.Made, Seen: d.Seen, Revoked: !d.Revoked.IsZero()}
+	}), refusal(err)
+}
+
+func (g gate) LostLogs() ([]web.LostLog, error) {
+	all, err := g.Gate.Lost()
+	return each(all, func(l people.LostLog) web.LostLog {
+		return web.LostLog{Device: l.Device, Name: l.DeviceName, Person: l.Person, Log: l.Log, Told: l.Told, Upto: l.Upto, At: l.At}
+	}), refusal(err)
+}
+
+func (g gate) Revoke(by web.Visit, device string) error {
+	return refusal(g.Gate.Revoke(by.Person.ID, device))
+}
+
 func visitOf(v people.Visit) web.Visit {
-	return web.Visit{Person: personOf(v.Person), Device: web.Device{ID: v.Device.ID, Name: v.Device.Name}}
+	return web.Visit{Person: personOf(v.Person), Device: web.Device{ID: v.Device.ID, Name: v.Device.Name}, Revoked: v.Revoked}
 }
 
 func personOf(p people.Person) web.Person {

@@ -65,8 +65,8 @@ func (h *house) setupLink() string {
 func (h *house) parts() web.Parts {
 	return web.Parts{
 		Version: built, Public: h.options.public, Trust: h.options.trustURL(), HTTPS: h.options.secure(), App: pwa.App(),
-		Gate: gate{h.people}, Events: events{h.store}, Pictures: pictures{h.blobs}, Watch: watch{h.store}, Paper: printer{},
-		Example: h.example, Copied: h.copied, Now: h.now, Log: h.log,
+		Gate: gate{h.people, h.store.Upto}, Events: events{h.store}, Pictures: pictures{h.blobs}, Watch: watch{h.store}, Paper: printer{},
+		Seal: seal(h.people.ReceiptKey()), Example: h.example, Copied: h.copied, Now: h.now, Log: h.log,
 	}
 }
 
@@ -102,8 +102,7 @@ func (h *house) example(_ context.Context, visit web.Visit) error {
 	if err != nil {
 		return err
 	}
-	all := func(journal.Event) string { return "" }
-	answer, err := exchange.Receive(h.store, lines, exchange.Sender{Device: visit.Device.ID}, h.now(), all)
+	answer, err := h.exampleHall().Push(lines, exchange.Sender{Device: visit.Device.ID})
 	if err != nil {
 		return err
 	}
@@ -113,6 +112,12 @@ func (h *house) example(_ context.Context, visit web.Visit) error {
 		}
 	}
 	return nil
+}
+
+// exampleHall takes in what the example wrote: its people have no devices.
+func (h *house) exampleHall() *exchange.Hall {
+	return &exchange.Hall{Keeper: h.store, Feed: h.store, Now: h.now, Seal: seal(h.people.ReceiptKey()),
+		Judge: func(journal.Event) (exchange.Judgement, error) { return exchange.Judgement{}, nil }}
 }
 
 // storeWords says what keeps the stores from opening, and what to do.

@@ -5,6 +5,7 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
+	"fmt"
 	"io"
 	"net/http"
 	"net/http/httptest"
@@ -157,6 +158,7 @@ func TestInvitedPhonePushes(t *testing.T) {
 	changes, cancel := r.h.parts().Watch.Subscribe(site.ID)
 	defer cancel()
 	line, fixture := registered(t, me, site.ID)
+	r.call(200, "POST", "/api/meet", tom, `{"speaks":2,"log":"018f0000-0000-7000-8000-0000000000c1","clock":"2026-03-01T08:00:00.000Z"}`)
 	answer := into[exchange.Answer](t, r.call(200, "POST", "/api/push", tom, line+"\n"))
 	if len(answer.Answers) != 1 || answer.Answers[0].Is != exchange.Applied {
 		t.Fatalf("%+v", answer)
@@ -213,22 +215,20 @@ func TestPicturesOnDisk(t *testing.T) {
 	ana := r.setUp(false)
 	const png = "\x89PNG\r\n\x1a\nrest"
 	const hash = "0cbbf5ce5d1b6f2b0a51a27cb8b8e5d60b8c1b8e5d60b8c1b8e5d60b8c1b8e5d"
-	put := func(status int, hash string) {
-		req := httptest.NewRequest("PUT", "/api/pictures/"+hash, strings.NewReader(png))
-		req.Header.Set("X-Jointwalk", "1")
-		req.Header.Set("Content-Type", "image/png")
-		req.AddCookie(ana)
-		w := httptest.NewRecorder()
-		r.app.ServeHTTP(w, req)
-		if w.Code != status {
-			t.Errorf("%d %s, want %d", w.Code, w.Body, status)
-		}
+	put := func(status, from, to int, hash string) {
+		r.call(status, "PATCH", fmt.Sprintf("/api/pictures/%s?offset=%d&size=%d", hash, from, len(png)), ana, png[from:to])
 	}
-	put(422, hash)
+	put(422, 0, len(png), hash)
 	r.call(404, "GET", "/api/pictures/"+hash, ana, "")
 	right := sha(png)
-	put(204, right)
-	put(204, right)
+	put(200, 0, 9, right)
+	r.end()
+	r = begin(t, data)
+	if part := into[exchange.Part](t, r.call(200, "GET", "/api/pictures/"+right+"/part", ana, "")); part != (exchange.Part{Have: 9}) {
+		t.Errorf("after a restart %+v", part)
+	}
+	put(200, 9, len(png), right)
+	put(200, 0, len(png), right)
 	r.end()
 	r = begin(t, data)
 	defer r.end()

@@ -1,12 +1,17 @@
 package main
 
 import (
+	"crypto/hmac"
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
 	"io"
 	"sync"
 
 	"jointwalk/server/store"
 	"jointwalk/server/web"
 	"jointwalk/sync/exchange"
+	"jointwalk/sync/journal"
 )
 
 // storeRefusal tells by its code what a store says no to; the rest broke.
@@ -23,6 +28,25 @@ type events struct{ store.Events }
 func (e events) Add(items []exchange.Incoming) ([]exchange.Verdict, error) {
 	verdicts, err := e.Events.Add(items)
 	return verdicts, refusal(err)
+}
+
+func (e events) Asides(after uint64, most int) ([]web.Aside, error) {
+	some, err := e.Events.Asides(after, most)
+	return each(some, func(a store.Aside) web.Aside {
+		return web.Aside{N: a.N, Hash: a.Hash, Code: a.Code, Log: a.Log, Line: a.Line, Receipt: a.Receipt, Settled: a.Settled != nil}
+	}), refusal(err)
+}
+
+func (e events) Accept(hash string, s web.Settlement) error {
+	return refusal(e.Events.Accept(hash, settlement(s)))
+}
+
+func (e events) Settle(hash string, s web.Settlement) error {
+	return refusal(e.Events.Settle(hash, settlement(s)))
+}
+
+func settlement(s web.Settlement) store.Settlement {
+	return store.Settlement{How: s.How, By: s.By, At: s.At.Format(journal.TimeLayout)}
 }
 
 // pictures is the store of blobs as web asks for it.
@@ -48,6 +72,15 @@ func (p pictures) Part(hash string) (int64, bool, error) {
 func (p pictures) Extend(hash string, offset, size int64, body io.Reader) (int64, bool, error) {
 	have, whole, err := p.Blobs.Extend(hash, offset, size, body)
 	return have, whole, refusal(err)
+}
+
+// seal marks receipts with the installation's own key, so that the server knows its word again.
+func seal(key []byte) func(string, exchange.Receipt) string {
+	return func(hash string, r exchange.Receipt) string {
+		mac := hmac.New(sha256.New, key)
+		_, _ = fmt.Fprintf(mac, "%s\n%s\n%d\n%s", hash, r.At, r.Offset, r.From) // a hash takes everything
+		return hex.EncodeToString(mac.Sum(nil)[:16])
+	}
 }
 
 // watch is the store's watch as web asks for it.

@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"jointwalk/pwa/core/engine"
+	"jointwalk/sync/exchange"
 	"jointwalk/sync/journal"
 )
 
@@ -26,6 +27,8 @@ func main() {
 		"call":        js.FuncOf(d.call),
 		"keepPicture": js.FuncOf(d.keepPicture),
 		"picture":     js.FuncOf(d.picture),
+		"next":        js.FuncOf(d.next),
+		"took":        js.FuncOf(d.took),
 	})
 	select {}
 }
@@ -33,17 +36,17 @@ func main() {
 // door holds the engine once it is open.
 type door struct{ engine *engine.Engine }
 
-// open takes an array of {name, handle, fresh}; a null handle means memory
-// only. It answers the standing.
+// open takes an array of {name, handle, fresh}, where a null handle means memory only, and the app's
+// version. It answers the standing.
 func (d *door) open(_ js.Value, args []js.Value) any {
-	if len(args) != 1 {
+	if len(args) != 2 {
 		return fault(engine.CodeBadCall)
 	}
 	var slots []journal.Slot
 	for i := range args[0].Length() {
 		slots = append(slots, slot(args[0].Index(i)))
 	}
-	opened, err := engine.Open(slots, engine.Env{Now: time.Now, Random: random{}})
+	opened, err := engine.Open(slots, engine.Env{Now: time.Now, Random: random{}, App: args[1].String()})
 	if err != nil {
 		return string(engine.Reply(nil, err))
 	}
@@ -90,6 +93,28 @@ func (d *door) picture(_ js.Value, args []js.Value) any {
 		return js.Null()
 	}
 	return toJS(content)
+}
+
+// next answers what to carry to the server as {method, path, type, clock, body}, body a Uint8Array; null when the turn is over.
+func (d *door) next(js.Value, []js.Value) any {
+	if d.engine == nil {
+		return js.Null()
+	}
+	request, some := d.engine.Next()
+	if !some {
+		return js.Null()
+	}
+	return map[string]any{"method": request.Method, "path": request.Path, "type": request.Type, "clock": request.Clock, "body": toJS(request.Body)}
+}
+
+// took takes the status and the body, a Uint8Array, of what came back; status 0 when nothing did.
+func (d *door) took(_ js.Value, args []js.Value) any {
+	if d.engine == nil || len(args) != 2 {
+		return fault(engine.CodeBadCall)
+	}
+	body := make([]byte, args[1].Length())
+	js.CopyBytesToGo(body, args[1])
+	return string(engine.Reply(d.engine.Took(exchange.Reply{Status: args[0].Int(), Body: body}), nil))
 }
 
 func fault(code string) string {

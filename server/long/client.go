@@ -65,6 +65,12 @@ func (c *client) tell(path string, body, into any) error {
 	return json.Unmarshal(told, into)
 }
 
+// meet tells the server of a log, so that it knows which device writes it.
+func (c *client) meet(log string) error {
+	g := exchange.Greeting{Speaks: exchange.Speaks, Log: log, Clock: time.Now().UTC().Format(journal.TimeLayout)}
+	return c.tell(exchange.PathMeet, g, &exchange.Welcome{})
+}
+
 // push hands lines in and gives the server's word about each.
 func (c *client) push(lines []journal.Line) (exchange.Answer, error) {
 	body := exchange.Batch{Lines: lines}.Body()
@@ -86,7 +92,7 @@ func (c *client) push(lines []journal.Line) (exchange.Answer, error) {
 func (c *client) pullAll(site string) ([]journal.Pair, error) {
 	var all []journal.Pair
 	for cursor, more := "", true; more; {
-		told, err := c.ask(http.MethodGet, "/api/pull?site="+url.QueryEscape(site)+"&cursor="+url.QueryEscape(cursor), "", nil)
+		told, err := c.ask(http.MethodGet, "/api/pull?all=1&site="+url.QueryEscape(site)+"&cursor="+url.QueryEscape(cursor), "", nil)
 		if err != nil {
 			return nil, err
 		}

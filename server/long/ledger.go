@@ -11,6 +11,7 @@ type story struct {
 	site  string
 	log   string
 	lines []journal.Line // seq 1 first
+	met   bool           // the server was told of the log
 	acked int            // the server's word was heard for this many
 	sent  int            // handed over at least once, this many
 }

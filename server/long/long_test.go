@@ -63,7 +63,7 @@ func TestTheServerKeepsItsWord(t *testing.T) {
 func TestABadServerIsFound(t *testing.T) {
 	for name, bad := range map[string]struct{ first, says string }{
 		"forgets what it acknowledged": {`[ $starts = 2 ] && cp $data/jointwalk.db $data/old
-[ $starts = 4 ] && cp $data/old $data/jointwalk.db`, "the server lacks something"},
+[ $starts = 4 ] && cp $data/old $data/jointwalk.db`, "unknown-log"},
 		"ends by itself":                     {`[ $starts = 3 ] && exit 1`, errEnded.Error()},
 		"leaves a store that cannot be read": {`[ $starts = 6 ] && dd if=/dev/zero of=$data/jointwalk.db bs=4096 count=4 conv=notrunc && exec sleep 60`, "store left by a kill"},
 	} {

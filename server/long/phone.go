@@ -71,6 +71,14 @@ func (p *phone) current() (*story, error) {
 
 // once makes one push and gives the pause after it.
 func (p *phone) once(s *story) (time.Duration, error) {
+	if !s.met {
+		if err := p.meet(s.log); errors.Is(err, errNoAnswer) {
+			return missed, nil
+		} else if err != nil {
+			return 0, err
+		}
+		s.met = true
+	}
 	upto := min(s.acked+1+p.chance.IntN(mostBatch), len(s.lines))
 	s.sent = max(s.sent, upto)
 	p.unanswered.Add(1)

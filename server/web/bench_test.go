@@ -14,6 +14,8 @@ import (
 	"testing"
 	"testing/fstest"
 	"time"
+
+	"jointwalk/sync/exchange"
 )
 
 const (
@@ -37,7 +39,7 @@ func newBench(t *testing.T, change ...func(*Parts)) *bench {
 	t.Helper()
 	b := &bench{gate: newGate(), events: &events{}, watch: &watch{made: make(chan []string, 9), to: make(chan Changed)}, log: &bytes.Buffer{}}
 	parts := Parts{Version: "test", Public: "http://localhost:8080", App: app(), Gate: b.gate, Events: b.events, Pictures: &pictures{}, Watch: b.watch,
-		Paper: drawing{}, Now: func() time.Time { return day }, Log: slog.New(slog.NewTextHandler(b.log, &slog.HandlerOptions{Level: slog.LevelDebug}))}
+		Paper: drawing{}, Seal: func(hash string, _ exchange.Receipt) string { return hash[:32] }, Now: func() time.Time { return day }, Log: slog.New(slog.NewTextHandler(b.log, &slog.HandlerOptions{Level: slog.LevelDebug}))}
 	for _, c := range change {
 		c(&parts)
 	}
@@ -111,14 +113,70 @@ type gate struct {
 	people   []Person
 	sites    []Site
 	broken   error
+	writers  map[string]string // log → device; a log that is not there was written on Tom's, unless strict
+	strict   bool
+	met      []exchange.Greeting
+	lost     *exchange.Lost
+	revoked  []string
+}
+
+// Meet notes what a device tells of its log.
+func (g *gate) Meet(device, log string, seq uint64, earlier []string) (exchange.Met, error) {
+	g.met = append(g.met, exchange.Greeting{Log: log, Seq: seq, Earlier: earlier})
+	met := exchange.Met{Lost: g.lost}
+	if _, known := g.writers[log]; !known {
+		g.writers[log] = device
+		met.Fresh = []string{log}
+	}
+	return met, g.broken
+}
+
+func (g *gate) Writer(log string) (string, bool, error) {
+	if device, known := g.writers[log]; known || g.strict {
+		return device, known, g.broken
+	}
+	return "d-p-tom", true, g.broken
+}
+
+func (g *gate) Enrolled(device string) ([]string, error) {
+	return []string{strings.TrimPrefix(device, "d-")}, nil
+}
+
+func (g *gate) At(person, site string) (bool, error) {
+	i := slices.IndexFunc(g.people, func(p Person) bool { return p.ID == person })
+	return i >= 0 && g.people[i].at(site), nil
+}
+
+func (g *gate) Devices() ([]KnownDevice, error) {
+	return []KnownDevice{{ID: "d-p-tom", Name: "phone of Tom", Person: "p-tom", Seen: "2026-02-28"}}, g.broken
+}
+
+func (g *gate) LostLogs() ([]LostLog, error) {
+	return []LostLog{{Device: "d-p-tom", Log: "l", Told: 9, Upto: 7}}, nil
+}
+
+func (g *gate) Revoke(by Visit, device string) error {
+	if device == "none" {
+		return &Refusal{Code: "unknown-device"}
+	}
+	g.mu.Lock()
+	defer g.mu.Unlock()
+	g.revoked = append(g.revoked, by.Person.ID+" "+device)
+	for token, v := range g.sessions {
+		if v.Device.ID == device {
+			v.Revoked = true
+			g.sessions[token] = v
+		}
+	}
+	return nil
 }
 
 func newGate() *gate {
-	g := &gate{sessions: map[string]Visit{}, sites: []Site{{siteA, "North plant", "Hall 2", "Europe/Madrid"}, {siteB, "South plant", "", "UTC"}}}
+	g := &gate{sessions: map[string]Visit{}, writers: map[string]string{}, sites: []Site{{siteA, "North plant", "Hall 2", "Europe/Madrid"}, {siteB, "South plant", "", "UTC"}}}
 	g.people = []Person{{ID: "p-sue", Name: "Sue", Duties: []string{"supervisor"}, Sites: []string{"*"}},
 		{ID: "p-tom", Name: "Tom", Duties: []string{"technician"}, Sites: []string{siteA}}, {ID: "p-eva", Name: "Eva", Duties: []string{"engineer"}, Sites: []string{siteB}}}
 	for _, p := range g.people {
-		g.sessions[strings.ToLower(p.Name)] = Visit{p, Device{"d-" + p.ID, "phone of " + p.Name}}
+		g.sessions[strings.ToLower(p.Name)] = Visit{Person: p, Device: Device{"d-" + p.ID, "phone of " + p.Name}}
 	}
 	return g
 }
@@ -139,7 +197,7 @@ func (g *gate) Setup(code, name, device string) (Visit, string, error) {
 
 func (g *gate) enter(p Person, device string) (Visit, string, error) {
 	g.people = append(g.people, p)
-	v := Visit{p, Device{"d-" + p.ID, device}}
+	v := Visit{Person: p, Device: Device{"d-" + p.ID, device}}
 	g.sessions["t-"+p.ID] = v
 	return v, "t-" + p.ID, nil
 }

@@ -12,6 +12,7 @@ import (
 	"jointwalk/sync/exchange"
 	"jointwalk/sync/journal"
 	"jointwalk/sync/record"
+	"jointwalk/sync/summary"
 )
 
 const (
@@ -22,8 +23,10 @@ const (
 func (s *Server) eventRoutes() {
 	s.documented(huma.Operation{OperationID: "push", Method: http.MethodPost, Path: "/api/push", Summary: "Hand in events, one JSON line each; answered per event",
 		RequestBody: bodyOf(ndjson), Responses: answerOf("200", "application/json", "a verdict a line")}, s.push)
-	s.documented(huma.Operation{OperationID: "pull", Method: http.MethodGet, Path: "/api/pull", Summary: "A slice of a site's feed: event line, receipt line, …, and the cursor to go on from",
-		Parameters: []*huma.Param{query("site", true), query("cursor", false)}, Responses: answerOf("200", ndjson, "lines")}, s.pull)
+	s.documented(huma.Operation{OperationID: "pull", Method: http.MethodGet, Path: "/api/pull", Summary: "A slice of a site's feed: event line, receipt line, …, and the cursor to go on from; without all=1 only what a phone needs of the last rounds",
+		Parameters: []*huma.Param{query("site", true), query("cursor", false), query("all", false)}, Responses: answerOf("200", ndjson, "lines")}, s.pull)
+	s.documented(huma.Operation{OperationID: "older", Method: http.MethodGet, Path: exchange.PathOlder, Summary: "All events about a fixture, as pairs of event line and receipt line",
+		Parameters: []*huma.Param{query("fixture", true)}, Responses: answerOf("200", ndjson, "lines")}, s.older)
 	s.documented(huma.Operation{OperationID: "stream", Method: http.MethodGet, Path: "/api/stream", Summary: "Server-sent events {site, n} when a feed grows",
 		Responses: answerOf("200", "text/event-stream", "until the caller leaves or the session ends")}, s.stream)
 }
@@ -50,9 +53,8 @@ func query(name string, required bool) *huma.Param {
 // push takes events into the store. What its sender may not write is kept aside with a code, so that
 // one event never holds back the next.
 func (s *Server) push(c echo.Context) error {
-	r := c.Request()
 	patience(c, pushTime)
-	body, err := io.ReadAll(http.MaxBytesReader(c.Response(), r.Body, exchange.MaxBatchBytes))
+	body, err := io.ReadAll(http.MaxBytesReader(c.Response(), c.Request().Body, exchange.MaxBatchBytes))
 	if err != nil {
 		return unread(err)
 	}
@@ -60,33 +62,21 @@ func (s *Server) push(c echo.Context) error {
 	if err != nil {
 		return exchangeProblem(err)
 	}
-	visit := callerOf(c)
-	sender := exchange.Sender{Device: visit.Device.ID}
-	if clock, err := time.Parse(journal.TimeLayout, r.Header.Get(exchange.ClockHeader)); err == nil {
-		sender.Clock = clock
-	}
-	answer, err := exchange.Receive(s.parts.Events, lines, sender, s.parts.Now(), visit.Person.allows)
+	answer, err := s.hall.Push(lines, senderOf(c))
 	if err != nil {
 		return s.problem(err)
 	}
 	return c.JSON(http.StatusOK, answer)
 }
 
-// allows gives the code with which an event of this person is set aside, or "".
-func (p Person) allows(e journal.Event) string {
-	switch {
-	case e.By != p.ID:
-		return "not-yours"
-	case !p.at(e.About.Site):
-		return "wrong-site"
-	case record.Kind(e.Kind) == record.FindingReviewed && !p.has("engineer") && !p.has("supervisor"):
-		return "not-allowed"
+// senderOf is who hands in events, with the clock that they have.
+func senderOf(c echo.Context) exchange.Sender {
+	visit := callerOf(c)
+	sender := exchange.Sender{Device: visit.Device.ID, Revoked: visit.Revoked}
+	if clock, err := time.Parse(journal.TimeLayout, c.Request().Header.Get(exchange.ClockHeader)); err == nil {
+		sender.Clock = clock
 	}
-	var fault *record.Fault
-	if err := record.CheckBody(e.Kind, e.V, e.Body); errors.As(err, &fault) {
-		return fault.Code
-	}
-	return ""
+	return sender
 }
 
 // pull gives a slice of the feed of one of the caller's sites.
@@ -95,11 +85,56 @@ func (s *Server) pull(c echo.Context) error {
 	if !callerOf(c).Person.at(site) {
 		return wrongSite()
 	}
-	body, err := exchange.Pull(s.parts.Events, site, c.QueryParam("cursor"), 0)
+	var body []byte
+	err := s.books.with(summary.Names{Sites: []summary.SiteName{{ID: site}}}, func(d *summary.Desk) (err error) {
+		hall := *s.hall
+		if c.QueryParam("all") == "" {
+			hall.Skip = oldIn(d.Book)
+		}
+		body, err = hall.Pull(site, c.QueryParam("cursor"), 0)
+		return err
+	})
 	if err != nil {
 		return s.problem(err)
 	}
 	return c.Blob(http.StatusOK, ndjson, body)
+}
+
+// oldIn says which lines belong to rounds that a phone may do without until somebody asks for them.
+func oldIn(book *record.Book) func(journal.Line) bool {
+	return func(line journal.Line) bool {
+		e, err := journal.Parse(line)
+		return err == nil && book.Old(e)
+	}
+}
+
+// older gives all that is known of a fixture: a phone holds its last rounds only.
+func (s *Server) older(c echo.Context) error {
+	id := c.QueryParam("fixture")
+	if err := s.seen(c, id); err != nil {
+		return err
+	}
+	pairs, err := s.parts.Events.Fixture(id)
+	if err != nil {
+		return s.problem(err)
+	}
+	var body []byte
+	for _, pair := range pairs {
+		body = exchange.AppendPair(body, pair)
+	}
+	return c.Blob(http.StatusOK, ndjson, body)
+}
+
+// seen refuses a fixture that the caller may not see.
+func (s *Server) seen(c echo.Context, id string) error {
+	err := s.desk(callerOf(c), func(d *summary.Desk) error {
+		_, err := d.Fixture(summary.FixtureQuestion{ID: id})
+		return err
+	})
+	if err != nil {
+		return s.problem(askProblem(err))
+	}
+	return nil
 }
 
 func exchangeProblem(err error) error {

@@ -11,6 +11,8 @@ import (
 	"github.com/danielgtaylor/huma/v2"
 	"github.com/labstack/echo/v4"
 	"golang.org/x/time/rate"
+
+	"jointwalk/sync/exchange"
 )
 
 const (
@@ -37,6 +39,9 @@ func (s *Server) guard(next echo.HandlerFunc) echo.HandlerFunc {
 		}
 		visit, err := s.visitor(r)
 		need := s.needs[r.Method+" "+c.Path()]
+		if visit.Revoked && r.Method+" "+c.Path() == "POST "+exchange.PathPush {
+			err = nil // the one thing that a revoked device may do
+		}
 		switch {
 		case err != nil && need != anyone:
 			return s.problem(err)
@@ -53,13 +58,17 @@ func changes(method string) bool {
 	return method != http.MethodGet && method != http.MethodHead && method != http.MethodOptions
 }
 
-// visitor finds the visit of a request's cookie. Without one: "no-session".
+// visitor finds the visit of a request's cookie. Without one: "no-session". That of a revoked device comes with "revoked".
 func (s *Server) visitor(r *http.Request) (Visit, error) {
 	token := s.token(r)
 	if token == "" {
 		return Visit{}, &Refusal{Code: "no-session"}
 	}
-	return s.parts.Gate.Session(token)
+	visit, err := s.parts.Gate.Session(token)
+	if err == nil && visit.Revoked {
+		err = &Refusal{Code: exchange.CodeRevoked}
+	}
+	return visit, err
 }
 
 func (s *Server) token(r *http.Request) string {
@@ -106,10 +115,10 @@ func callerOf(c echo.Context) Visit {
 
 // refusals are the codes of the parts, with the status that goes with each.
 var refusals = map[string]int{
-	"no-session": 401, "setup-code": 403, "setup-done": 409, "setup-expired": 410,
+	"no-session": 401, "revoked": 403, "setup-code": 403, "setup-done": 409, "setup-expired": 410,
 	"invitation-unknown": 404, "invitation-expired": 410, "invitation-used": 410, "invitation-blocked": 429,
 	"not-allowed": 403, "wrong-site": 403, "bad-name": 422, "bad-duty": 422, "bad-zone": 422, "bad-site": 422,
-	"unknown-site": 404, "unknown-person": 404, "unknown-device": 404, "unknown-picture": 404, "wrong-hash": 422,
+	"unknown-site": 404, "unknown-person": 404, "unknown-device": 404, "unknown-picture": 404, "unknown-aside": 404, "bad-line": 422, "wrong-hash": 422,
 	"server-full": 507, "store-damaged": 503, "store-broken": 503, "store-closed": 503, "store-denied": 503,
 	"unknown-size": 422, "label-too-small": 422, "text-too-long": 422,
 }

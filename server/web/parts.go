@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"jointwalk/sync/exchange"
+	"jointwalk/sync/journal"
 )
 
 // Parts is what the server is made of; main wires it.
@@ -22,8 +23,9 @@ type Parts struct {
 	Pictures Pictures
 	Watch    Watch
 	Paper    Paper
-	Example  func(context.Context, Visit) error // loads the example site; nil: there is none
-	Copied   func() time.Time                   // when the newest nightly copy was made, zero for none
+	Seal     func(hash string, r exchange.Receipt) string // marks receipts, see exchange.Hall
+	Example  func(context.Context, Visit) error           // loads the example site; nil: there is none
+	Copied   func() time.Time                             // when the newest nightly copy was made, zero for none; nil: none are made
 	Now      func() time.Time
 	Log      *slog.Logger
 	Beat     time.Duration // between two signs of life on a stream; 0 means 20 s
@@ -56,8 +58,30 @@ type SiteChange struct{ Name, Place, Zone *string }
 
 // Visit is who calls: a person with a device, known by its session.
 type Visit struct {
-	Person Person
-	Device Device
+	Person  Person
+	Device  Device
+	Revoked bool // the device may only hand in what it holds
+}
+
+// KnownDevice is a device as supervisors see it.
+type KnownDevice struct {
+	ID      string    `json:"id"`
+	Name    string    `json:"name"`
+	Person  string    `json:"person" doc:"id of the person who uses it"`
+	Made    time.Time `json:"made"`
+	Seen    string    `json:"seen" doc:"the day it was last here, YYYY-MM-DD; empty when never"`
+	Revoked bool      `json:"revoked"`
+}
+
+// LostLog is a log that ended before all of it came in: a phone lost its storage.
+type LostLog struct {
+	Device string    `json:"device" doc:"its id"`
+	Name   string    `json:"name" doc:"the device's name"`
+	Person string    `json:"person" doc:"id of the person who uses it"`
+	Log    string    `json:"log"`
+	Told   uint64    `json:"told" doc:"how far the phone once said that it goes"`
+	Upto   uint64    `json:"upto" doc:"how far the server has it"`
+	At     time.Time `json:"at" doc:"when the phone came with another log"`
 }
 
 // Invitation is a new way in for one person, once.
@@ -92,6 +116,12 @@ type Gate interface {
 	Sites() ([]Site, error)
 	AddSite(by Visit, site Site) (Site, error)
 	ChangeSite(by Visit, id string, change SiteChange) (Site, error)
+	// Register is Meet, Writer, Enrolled and At.
+	exchange.Register
+	Devices() ([]KnownDevice, error)
+	LostLogs() ([]LostLog, error)
+	// Revoke lets a device only hand in what it holds, from now on and for good.
+	Revoke(by Visit, device string) error
 }
 
 // Refusal is a no with its reason: a code of the gate or of a store.
@@ -115,6 +145,31 @@ func (r *Refusal) Unwrap() error { return r.Cause }
 type Events interface {
 	exchange.Keeper
 	exchange.Feed
+	// Fixture gives all events about a fixture in the order of arrival.
+	Fixture(id string) ([]exchange.Stored, error)
+	// Asides gives at most most of those set aside with N > after, in the order they came.
+	Asides(after uint64, most int) ([]Aside, error)
+	// Accept lets one in as it is; Settle leaves it out for good. Both refuse with "unknown-aside".
+	Accept(hash string, s Settlement) error
+	Settle(hash string, s Settlement) error
+}
+
+// Aside is a line that was taken, kept, and left out of every feed.
+type Aside struct {
+	N       uint64
+	Hash    string
+	Code    string // why
+	Log     string // "" for a line that is no event
+	Line    journal.Line
+	Receipt exchange.Receipt
+	Settled bool
+}
+
+// Settlement says what became of one that was set aside, and by whom.
+type Settlement struct {
+	How string // "accepted", "amended" or "dismissed"
+	By  string // person id, "" for the server itself
+	At  time.Time
 }
 
 // Pictures keeps bytes by their SHA-256. Size refuses with "unknown-picture" what it does not hold; Put
@@ -123,6 +178,9 @@ type Pictures interface {
 	Put(hash string, body io.Reader) error
 	Get(hash string) (io.ReadCloser, error)
 	Size(hash string) (int64, error)
+	// Part is how much of a picture on its way is here, Extend adds a chunk; see exchange.Part.
+	Part(hash string) (have int64, whole bool, err error)
+	Extend(hash string, offset, size int64, body io.Reader) (have int64, whole bool, err error)
 }
 
 // Changed says that a site's feed has grown up to N.

@@ -12,47 +12,72 @@ import (
 
 	"github.com/danielgtaylor/huma/v2"
 	"github.com/labstack/echo/v4"
+
+	"jointwalk/sync/exchange"
 )
 
 const (
 	largestPicture = 15 << 20
+	largestChunk   = 256 << 10
 	pictureTime    = 10 * time.Minute
 )
 
 func (s *Server) pictureRoutes() {
 	hash := &huma.Param{Name: "hash", In: "path", Required: true, Schema: &huma.Schema{Type: huma.TypeString, Pattern: "^[0-9a-f]{64}$", MaxLength: new(64)}}
-	add := func(id, method, about string, answers map[string]*huma.Response, handle echo.HandlerFunc) {
-		op := huma.Operation{OperationID: id, Method: method, Path: "/api/pictures/{hash}", Summary: about, Parameters: []*huma.Param{hash}, Responses: answers}
-		if method == http.MethodPut {
-			op.RequestBody = &huma.RequestBody{Required: true, Content: map[string]*huma.MediaType{"image/jpeg": {}, "image/png": {}, "image/webp": {}}}
-		}
-		s.documented(op, handle)
+	add := func(id, method, path, about string, body *huma.RequestBody, answers map[string]*huma.Response, handle echo.HandlerFunc, more ...*huma.Param) {
+		s.documented(huma.Operation{OperationID: id, Method: method, Path: path, Summary: about, Parameters: append([]*huma.Param{hash}, more...), RequestBody: body, Responses: answers}, handle)
 	}
-	add("put-picture", http.MethodPut, "Hand in a picture under its SHA-256", answerOf("204", "", "kept"), s.putPicture)
-	add("has-picture", http.MethodHead, "Whether a picture is here, and its size", answerOf("200", "", "here"), s.getPicture)
-	add("picture", http.MethodGet, "A picture", answerOf("200", "image/*", "its bytes"), s.getPicture)
+	chunk := &huma.RequestBody{Required: true, Content: map[string]*huma.MediaType{"application/octet-stream": {}}}
+	part := answerOf("200", "application/json", "how much is here")
+	add("picture-part", http.MethodGet, "/api/pictures/{hash}/part", "How much of a picture is here", nil, part, s.picturePart)
+	add("extend-picture", http.MethodPatch, "/api/pictures/{hash}", "Hand in the next piece of a picture, at most 256 kB", chunk, part, s.extendPicture, query("offset", true), query("size", true))
+	add("has-picture", http.MethodHead, "/api/pictures/{hash}", "Whether a picture is here, and its size", nil, answerOf("200", "", "here"), s.getPicture)
+	add("picture", http.MethodGet, "/api/pictures/{hash}", "A picture", nil, answerOf("200", "image/*", "its bytes"), s.getPicture)
 }
 
-// putPicture keeps a picture. Its bytes must be what the header says, and have the hash it comes under.
-func (s *Server) putPicture(c echo.Context) error {
+// picturePart tells how much of a picture is here.
+func (s *Server) picturePart(c echo.Context) error {
 	hash, err := hashOf(c)
 	if err != nil {
 		return err
 	}
-	patience(c, pictureTime)
-	body := bufio.NewReader(http.MaxBytesReader(c.Response(), c.Request().Body, largestPicture))
-	head, err := body.Peek(12)
-	if err != nil && !errors.Is(err, io.EOF) {
-		return unread(err)
-	}
-	kind := pictureKind(head)
-	if said, _, _ := strings.Cut(c.Request().Header.Get(echo.HeaderContentType), ";"); kind == "" || said != kind {
-		return refuse(http.StatusUnsupportedMediaType, "not-a-picture", "a picture is JPEG, PNG or WebP, and its bytes must be what its type says")
-	}
-	if err := s.parts.Pictures.Put(hash, body); err != nil {
+	have, whole, err := s.parts.Pictures.Part(hash)
+	if err != nil {
 		return s.problem(err)
 	}
-	return c.NoContent(http.StatusNoContent)
+	return c.JSON(http.StatusOK, exchange.Part{Have: have, Whole: whole})
+}
+
+// extendPicture takes the next piece. The first one must begin as a picture does; the whole must have the hash it comes under.
+func (s *Server) extendPicture(c echo.Context) error {
+	hash, err := hashOf(c)
+	if err != nil {
+		return err
+	}
+	offset, bad := strconv.ParseInt(c.QueryParam("offset"), 10, 64)
+	size, worse := strconv.ParseInt(c.QueryParam("size"), 10, 64)
+	if bad != nil || worse != nil || offset < 0 || size < 1 {
+		return refuse(http.StatusUnprocessableEntity, "bad-input", "offset and size are numbers of bytes")
+	}
+	if size > largestPicture {
+		return refuse(http.StatusRequestEntityTooLarge, "too-large", "a picture has at most 15 MB")
+	}
+	patience(c, pictureTime)
+	body := bufio.NewReader(http.MaxBytesReader(c.Response(), c.Request().Body, largestChunk))
+	if offset == 0 {
+		head, err := body.Peek(12)
+		if err != nil && !errors.Is(err, io.EOF) {
+			return unread(err)
+		}
+		if pictureKind(head) == "" {
+			return refuse(http.StatusUnsupportedMediaType, "not-a-picture", "a picture is JPEG, PNG or WebP")
+		}
+	}
+	have, whole, err := s.parts.Pictures.Extend(hash, offset, size, body)
+	if err != nil {
+		return s.problem(err)
+	}
+	return c.JSON(http.StatusOK, exchange.Part{Have: have, Whole: whole})
 }
 
 // getPicture gives a picture, as an image or to be saved, and never as a page.

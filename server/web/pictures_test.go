@@ -3,8 +3,12 @@ package web
 import (
 	"crypto/sha256"
 	"encoding/hex"
+	"fmt"
+	"net/http/httptest"
 	"strings"
 	"testing"
+
+	"jointwalk/sync/exchange"
 )
 
 const png = "\x89PNG\r\n\x1a\nrest of a picture"
@@ -22,9 +26,14 @@ func TestPictures(t *testing.T) {
 		if w := b.call("HEAD", path, "tom", ""); w.Code != 404 {
 			t.Errorf("HEAD of nothing: %d", w.Code)
 		}
-		for range 2 {
-			if w := b.call("PUT", path, "tom", data, "Content-Type", kind); w.Code != 204 {
-				t.Fatalf("%s: %d %s", kind, w.Code, w.Body)
+		if part := into[exchange.Part](t, b.call("GET", path+"/part", "tom", ""), 200); part != (exchange.Part{}) {
+			t.Errorf("nothing is here: %+v", part)
+		}
+		for at := 0; at < len(data); at += 13 {
+			piece := data[at:min(at+13, len(data))]
+			part := into[exchange.Part](t, b.call("PATCH", fmt.Sprintf("%s?offset=%d&size=%d", path, at, len(data)), "tom", piece), 200)
+			if want := at + len(piece); part.Have != int64(want) || part.Whole != (want == len(data)) {
+				t.Errorf("%s at %d: %+v", kind, at, part)
 			}
 		}
 		w := b.call("GET", path, "tom", "")
@@ -40,19 +49,23 @@ func TestPictures(t *testing.T) {
 
 func TestPictureRefusals(t *testing.T) {
 	b := newBench(t)
-	path := "/api/pictures/" + hashed(png)
-	wants(t, b.call("PUT", path, "tom", png+"!", "Content-Type", "image/png"), 422, "wrong-hash")
-	wants(t, b.call("PUT", path, "tom", png, "Content-Type", "image/jpeg"), 415, "not-a-picture")
-	wants(t, b.call("PUT", path, "tom", png), 415, "not-a-picture")
-	for _, page := range []string{"<svg onload=alert(1)>", "", "short", "RIFF1234WAVEfmt "} {
-		for _, kind := range []string{"image/png", "image/svg+xml", "text/html", "image/webp"} {
-			wants(t, b.call("PUT", "/api/pictures/"+hashed(page), "tom", page, "Content-Type", kind), 415, "not-a-picture")
-		}
+	patch := func(data, path string) *httptest.ResponseRecorder { return b.call("PATCH", path, "tom", data) }
+	whole := func(data string) string {
+		return fmt.Sprintf("/api/pictures/%s?offset=0&size=%d", hashed(data), len(data))
 	}
-	large := png + strings.Repeat("x", largestPicture)
-	wants(t, b.call("PUT", "/api/pictures/"+hashed(large), "tom", large, "Content-Type", "image/png"), 413, "too-large")
+	wants(t, patch(png+"!", fmt.Sprintf("/api/pictures/%s?offset=0&size=%d", hashed(png), len(png)+1)), 422, "wrong-hash")
+	for _, page := range []string{"<svg onload=alert(1)>", "short", "RIFF1234WAVEfmt "} {
+		wants(t, patch(page, whole(page)), 415, "not-a-picture")
+	}
+	path := "/api/pictures/" + hashed(png)
+	wants(t, patch(png, fmt.Sprintf("%s?offset=0&size=%d", path, largestPicture+1)), 413, "too-large")
+	wants(t, patch(png+strings.Repeat("x", largestChunk), fmt.Sprintf("%s?offset=0&size=%d", path, largestPicture)), 413, "too-large")
+	for _, query := range []string{"", "?offset=0", "?offset=-1&size=5", "?offset=x&size=5", "?offset=0&size=0"} {
+		wants(t, patch(png, path+query), 422, "bad-input")
+	}
 	for _, hash := range []string{"short", strings.Repeat("G", 64), strings.ToUpper(hashed(png)), "..%2f..%2fsecret"} {
-		wants(t, b.call("PUT", "/api/pictures/"+hash, "tom", png, "Content-Type", "image/png"), 422, "bad-hash")
+		wants(t, patch(png, "/api/pictures/"+hash+"?offset=0&size=9"), 422, "bad-hash")
 		wants(t, b.call("GET", "/api/pictures/"+hash, "tom", ""), 422, "bad-hash")
+		wants(t, b.call("GET", "/api/pictures/"+hash+"/part", "tom", ""), 422, "bad-hash")
 	}
 }

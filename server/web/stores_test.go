@@ -6,6 +6,7 @@ import (
 	"encoding/hex"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"time"
 
@@ -15,11 +16,12 @@ import (
 
 // events keeps pairs in order of arrival; good enough for one writer.
 type events struct {
-	pairs  []exchange.Stored
-	asides []exchange.Incoming
-	upto   map[string]uint64
-	reads  int
-	broken error
+	pairs   []exchange.Stored
+	asides  []Aside
+	settled []Settlement
+	upto    map[string]uint64
+	reads   int
+	broken  error
 }
 
 func (e *events) Add(items []exchange.Incoming) ([]exchange.Verdict, error) {
@@ -34,7 +36,7 @@ func (e *events) Add(items []exchange.Incoming) ([]exchange.Verdict, error) {
 		v := exchange.Verdict{Log: item.Event.Log, Seq: item.Event.Seq, Is: exchange.Applied, Code: item.Aside}
 		if item.Aside != "" {
 			v.Is = exchange.Aside
-			e.asides = append(e.asides, item)
+			e.asides = append(e.asides, Aside{N: uint64(len(e.asides)) + 1, Hash: item.Hash, Code: item.Aside, Log: item.Event.Log, Line: item.Line, Receipt: item.Receipt})
 		} else {
 			n, _ := e.Last(item.Event.About.Site)
 			item.Receipt.N = n + 1
@@ -66,7 +68,73 @@ func (e *events) Last(site string) (uint64, error) {
 	return uint64(len(pairs)), err
 }
 
-type pictures struct{ held map[string][]byte }
+func (e *events) Fixture(id string) ([]exchange.Stored, error) {
+	var found []exchange.Stored
+	for _, p := range e.pairs {
+		if ev, err := journal.Parse(p.Line); err == nil && ev.About.Fixture == id {
+			found = append(found, p)
+		}
+	}
+	return found, e.broken
+}
+
+func (e *events) Asides(after uint64, most int) ([]Aside, error) {
+	some := e.asides[min(int(after), len(e.asides)):]
+	return slices.Clone(some[:min(most, len(some))]), e.broken
+}
+
+func (e *events) Accept(hash string, s Settlement) error {
+	for _, a := range e.asides {
+		if ev, err := journal.Parse(a.Line); err == nil && a.Hash == hash {
+			if _, err := e.Add([]exchange.Incoming{{Line: a.Line, Event: ev, Hash: a.Hash, Receipt: a.Receipt}}); err != nil {
+				return err
+			}
+		}
+	}
+	return e.Settle(hash, s)
+}
+
+func (e *events) Settle(hash string, s Settlement) error {
+	for i := range e.asides {
+		if e.asides[i].Hash == hash {
+			e.asides[i].Settled, e.settled = true, append(e.settled, s)
+			return nil
+		}
+	}
+	return &Refusal{Code: "unknown-aside"}
+}
+
+type pictures struct {
+	held  map[string][]byte
+	parts map[string][]byte
+}
+
+func (p *pictures) Part(hash string) (int64, bool, error) {
+	if data, whole := p.held[hash]; whole {
+		return int64(len(data)), true, nil
+	}
+	return int64(len(p.parts[hash])), false, nil
+}
+
+func (p *pictures) Extend(hash string, offset, size int64, body io.Reader) (int64, bool, error) {
+	data, err := io.ReadAll(body)
+	if err != nil {
+		return 0, false, err
+	}
+	if p.parts == nil {
+		p.parts = map[string][]byte{}
+	}
+	if offset == int64(len(p.parts[hash])) {
+		p.parts[hash] = append(p.parts[hash], data...)
+	}
+	if whole := p.parts[hash]; int64(len(whole)) == size {
+		delete(p.parts, hash)
+		if err := p.Put(hash, bytes.NewReader(whole)); err != nil {
+			return 0, false, err
+		}
+	}
+	return p.Part(hash)
+}
 
 func (p *pictures) Put(hash string, body io.Reader) error {
 	data, err := io.ReadAll(body)

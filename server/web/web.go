@@ -13,6 +13,8 @@ import (
 	"github.com/danielgtaylor/huma/v2"
 	"github.com/danielgtaylor/huma/v2/adapters/humaecho"
 	"github.com/labstack/echo/v4"
+
+	"jointwalk/sync/exchange"
 )
 
 // need is what a caller must have. The zero value asks for a session, so that a route which says nothing
@@ -33,6 +35,7 @@ type Server struct {
 	needs  map[string]need // "GET /api/pictures/:hash" → need
 	app    assets
 	books  *books
+	hall   *exchange.Hall
 	tries  *tries
 	closed chan struct{}
 }
@@ -48,6 +51,7 @@ func New(parts Parts) (*Server, error) {
 	}
 	s := &Server{parts: parts, echo: echo.New(), needs: map[string]need{}, app: app, tries: newTries(parts.Now), closed: make(chan struct{})}
 	s.books = newBooks(parts.Events)
+	s.hall = s.newHall()
 	s.echo.HTTPErrorHandler = s.fail
 	s.echo.Use(headers, s.log, rescue, s.guard)
 	s.api = humaecho.New(s.echo, apiConfig(parts.Version))
@@ -71,6 +75,10 @@ func (s *Server) routes() {
 	s.siteRoutes()
 	s.askRoutes()
 	s.eventRoutes()
+	s.meetRoutes()
+	s.asideRoutes()
+	s.deviceRoutes()
+	s.importRoutes()
 	s.pictureRoutes()
 	s.labelRoutes()
 	s.open(http.MethodGet, "/healthz", s.health)

@@ -119,10 +119,43 @@ func (k *keeper) Site(site string, after uint64, most int) ([]Stored, bool, erro
 
 func (k *keeper) Incarnation() string { return k.incarnation }
 
+// hall is a server over k whose clock stands.
+func (k *keeper) hall(now time.Time) *Hall {
+	return &Hall{Keeper: k, Feed: k, Now: func() time.Time { return now }, Seal: sealed,
+		Register: &open{}, Judge: func(journal.Event) (Judgement, error) { return Judgement{}, nil },
+		Release: func(string, func(journal.Event) (Judgement, error)) error { return nil }}
+}
+
+// open is a register that knows every log and lets everybody in.
+type open struct{}
+
+func (open) Meet(string, string, uint64, []string) (Met, error) { return Met{}, nil }
+func (open) Writer(string) (string, bool, error)                { return "device-1", true, nil }
+func (open) Enrolled(string) ([]string, error)                  { return []string{"person-1"}, nil }
+func (open) At(string, string) (bool, error)                    { return true, nil }
+
+// sealed is a seal that only this server can make, as far as these tests go.
+func sealed(hash string, r Receipt) string {
+	return journal.Hash(journal.Line("secret" + hash + r.At + strconv.FormatInt(r.Offset, 10) + r.From))[:32]
+}
+
+func receive(k *keeper, lines []journal.Line, from Sender, now time.Time, allow func(journal.Event) string) (Answer, error) {
+	h := k.hall(now)
+	h.Judge = func(e journal.Event) (Judgement, error) { return Judgement{Aside: allow(e)}, nil }
+	return h.Push(lines, from)
+}
+
+func pull(k *keeper, site, cursor string, max int) ([]byte, error) {
+	return k.hall(noon).Pull(site, cursor, max)
+}
+
+// Last is the highest n of a site.
+func (k *keeper) Last(site string) (uint64, error) { return uint64(len(k.feed[site])), k.fail }
+
 // push gives the body of the server's answer.
 func push(t testing.TB, k *keeper, body []byte) []byte {
 	t.Helper()
-	answer, err := Receive(k, must(SplitBatch(body)), sender, noon, allowAll)
+	answer, err := receive(k, must(SplitBatch(body)), sender, noon, allowAll)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -174,7 +207,7 @@ func newPhone(log string, files ...journal.File) *phone {
 	}
 	p := must(journal.OpenPool(slots, log))
 	return &phone{pool: p, outbox: must(NewOutbox(p.Log(), p.State())),
-		inbox: NewInbox("site-1", must(p.Site("site-1")), p.State(), p.Log().Owns)}
+		inbox: NewInbox("site-1", must(p.Site("site-1")), p.State())}
 }
 
 var (

@@ -23,7 +23,6 @@ type Inbox struct {
 	site  string
 	shelf Shelf
 	notes Notes
-	own   func(log string) bool
 }
 
 // bookmark is a cursor with what the shelf held when it was kept.
@@ -33,9 +32,9 @@ type bookmark struct {
 	Held   int    `json:"held"`
 }
 
-// NewInbox is the inbox of site. own says whether a log is this device's own (journal.Log.Owns).
-func NewInbox(site string, shelf Shelf, notes Notes, own func(log string) bool) *Inbox {
-	return &Inbox{site: site, shelf: shelf, notes: notes, own: own}
+// NewInbox is the inbox of site.
+func NewInbox(site string, shelf Shelf, notes Notes) *Inbox {
+	return &Inbox{site: site, shelf: shelf, notes: notes}
 }
 
 // Cursor is where the next pull begins, "" for the beginning. It is "" also when the shelf has lost
@@ -54,8 +53,7 @@ func (i *Inbox) Cursor() string {
 
 // Slice is what one pull brought.
 type Slice struct {
-	Added  []journal.Pair // new here, events of other devices
-	Own    []journal.Pair // this device's own events coming back with their receipts, new here
+	Added  []journal.Pair // new here; this device's own come back with their receipts
 	Cursor string
 	More   bool // ask again at once
 }
@@ -72,14 +70,7 @@ func (i *Inbox) Apply(body []byte) (Slice, error) {
 	if err != nil {
 		return Slice{}, err
 	}
-	slice := Slice{Cursor: end.Cursor, More: *end.More}
-	for _, pair := range added {
-		if event, err := journal.Parse(pair.Line); err == nil && i.own(event.Log) {
-			slice.Own = append(slice.Own, pair)
-		} else {
-			slice.Added = append(slice.Added, pair)
-		}
-	}
+	slice := Slice{Added: added, Cursor: end.Cursor, More: *end.More}
 	return slice, i.keep(end.Cursor)
 }
 

@@ -48,7 +48,7 @@ func (w *world) save(rt *rapid.T) {
 // other is another phone that writes to the same site.
 func (w *world) other(rt *rapid.T) {
 	lines := written(logB, rapid.IntRange(1, 8).Draw(rt, "of another phone"))
-	must(Receive(w.k, lines, Sender{Device: "device-2"}, noon, allowAll))
+	must(receive(w.k, lines, Sender{Device: "device-2"}, noon, allowAll))
 }
 
 // post sends a batch; the answer is taken at once, later, or never.
@@ -78,7 +78,7 @@ func (w *world) late(rt *rapid.T) {
 
 func (w *world) pull(rt *rapid.T) {
 	if w.slice == nil || rapid.IntRange(0, 3).Draw(rt, "again") > 0 {
-		w.slice = must(Pull(w.k, "site-1", w.phone.inbox.Cursor(), rapid.IntRange(1, 4).Draw(rt, "max")))
+		w.slice = must(pull(w.k, "site-1", w.phone.inbox.Cursor(), rapid.IntRange(1, 4).Draw(rt, "max")))
 		return // it comes in later, perhaps twice
 	}
 	must(w.phone.inbox.Apply(w.slice))
@@ -92,7 +92,7 @@ func (w *world) crash(rt *rapid.T) {
 	if batch := must(w.phone.outbox.Next()); !batch.Empty() {
 		w.phone.outbox.Answer(batch, push(w.t, w.k, batch.Body()))
 	}
-	w.phone.inbox.Apply(must(Pull(w.k, "site-1", w.phone.inbox.Cursor(), 3)))
+	w.phone.inbox.Apply(must(pull(w.k, "site-1", w.phone.inbox.Cursor(), 3)))
 	keep := rapid.IntRange(0, 800).Draw(rt, "keep")
 	for i, f := range w.files {
 		w.files[i] = f.(*badfile.File).Crash(keep)
@@ -131,7 +131,7 @@ func (w *world) quiet(rt *rapid.T) {
 		must(w.phone.outbox.Answer(batch, push(w.t, w.k, batch.Body())))
 	}
 	for more := true; more; {
-		more = must(w.phone.inbox.Apply(must(Pull(w.k, "site-1", w.phone.inbox.Cursor(), 3)))).More
+		more = must(w.phone.inbox.Apply(must(pull(w.k, "site-1", w.phone.inbox.Cursor(), 3)))).More
 	}
 	i, feed := 0, w.k.feed["site-1"]
 	err := must(w.phone.pool.Site("site-1")).Each(func(p journal.Pair) bool {
@@ -164,7 +164,7 @@ func TestExchangeAgainstAModel(t *testing.T) {
 func FuzzAnswer(f *testing.F) {
 	lines := written(logA, 2)
 	batch := Batch{Lines: lines}
-	good := must(json.Marshal(must(Receive(newKeeper(), lines, sender, noon, allowAll))))
+	good := must(json.Marshal(must(receive(newKeeper(), lines, sender, noon, allowAll))))
 	for _, seed := range []string{string(good), "", "null", "{}", `{"answers":[],"now":"x"}`, `{"answers":[null,null],"now":"x"}`} {
 		f.Add([]byte(seed))
 	}
@@ -187,14 +187,14 @@ func FuzzAnswer(f *testing.F) {
 
 // Whatever comes as a slice, it is refused whole or kept whole.
 func FuzzSlice(f *testing.F) {
-	good := must(Pull(filled(2), "site-1", "", 0))
+	good := must(pull(filled(2), "site-1", "", 0))
 	for _, seed := range []string{string(good), string(good[:50]), "", "\n", `{"cursor":"x","more":false}` + "\n", "null\n"} {
 		f.Add([]byte(seed))
 	}
 	f.Fuzz(func(t *testing.T, body []byte) {
 		n := &notes{}
 		s := &shelf{notes: n}
-		in := NewInbox("site-1", s, n, func(string) bool { return false })
+		in := NewInbox("site-1", s, n)
 		slice, err := in.Apply(body)
 		if err != nil {
 			if journal.CodeOf(err) != CodeBadPull || len(s.pairs) != 0 || in.Cursor() != "" {
@@ -224,14 +224,14 @@ func FuzzReceive(f *testing.F) {
 			return
 		}
 		k := newKeeper()
-		answer, err := Receive(k, lines, sender, noon, allowAll)
+		answer, err := receive(k, lines, sender, noon, allowAll)
 		if err != nil || len(answer.Answers) != len(lines) {
 			t.Fatalf("%v, %d answers to %d lines", err, len(answer.Answers), len(lines))
 		}
 		if _, err := parseAnswer(must(json.Marshal(answer))); err != nil {
 			t.Error(err)
 		}
-		if _, _, err := parseSlice(must(Pull(k, "site-1", cursor, 0))); err != nil {
+		if _, _, err := parseSlice(must(pull(k, "site-1", cursor, 0))); err != nil {
 			t.Error(err)
 		}
 	})

@@ -21,6 +21,7 @@ type Notes interface {
 type Source interface {
 	After(upto journal.Frontier, most, size int) ([]journal.Line, error)
 	Count(upto journal.Frontier) int
+	Oldest(upto journal.Frontier) (journal.Line, bool)
 }
 
 // Outbox is the phone's side of a push.
@@ -91,18 +92,38 @@ func (o *Outbox) Answer(batch Batch, body []byte) (Outcome, error) {
 			return Outcome{}, err
 		}
 	}
+	if err := o.keep(acked); err != nil {
+		return Outcome{}, err
+	}
+	return out, nil
+}
+
+// keep remembers what was acknowledged, flushed.
+func (o *Outbox) keep(acked journal.Frontier) error {
 	if maps.Equal(acked, o.acked) {
-		return out, nil
+		return nil
 	}
 	raw, err := json.Marshal(acked)
 	if err != nil {
-		return Outcome{}, err
+		return err
 	}
 	if err := o.notes.Put(map[string]json.RawMessage{ackedKey: raw}); err != nil {
-		return Outcome{}, err
+		return err
 	}
 	o.acked = acked
-	return out, nil
+	return nil
+}
+
+// Lower takes back what was acknowledged beyond upto, for the logs that it names: a server that was restored has
+// no more than that. Errors: those of Notes.
+func (o *Outbox) Lower(upto journal.Frontier) error {
+	acked := maps.Clone(o.acked)
+	for log, seq := range acked {
+		if have, named := upto[log]; named {
+			acked[log] = min(seq, have)
+		}
+	}
+	return o.keep(acked)
 }
 
 // take counts one verdict and raises acked.
@@ -153,6 +174,19 @@ func badAnswer(why string) error { return &journal.Fault{Code: CodeBadAnswer, Ca
 
 // Unsent is the number of events that the server has not acknowledged.
 func (o *Outbox) Unsent() int { return o.source.Count(o.acked) }
+
+// Oldest is the device's time of the oldest of them, "" for none.
+func (o *Outbox) Oldest() string {
+	line, some := o.source.Oldest(o.acked)
+	if !some {
+		return ""
+	}
+	event, err := journal.Parse(line)
+	if err != nil {
+		return ""
+	}
+	return event.Time
+}
 
 // Acked is a copy of what the server acknowledged, by log.
 func (o *Outbox) Acked() journal.Frontier { return maps.Clone(o.acked) }

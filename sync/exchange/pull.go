@@ -24,27 +24,47 @@ type sliceEnd struct {
 // Pull makes one slice of a site's feed as NDJSON: an event's line, its receipt, …, and at the end
 // {"cursor","more"}. A cursor that is empty, unreadable, of another site or of another incarnation begins at 0; max ≤ 0
 // means MaxSlice. A slice ends early at MaxSliceBytes. Errors are the store's.
-func Pull(feed Feed, site, cursor string, max int) ([]byte, error) {
+func (h *Hall) Pull(site, cursor string, max int) ([]byte, error) {
 	if max <= 0 || max > MaxSlice {
 		max = MaxSlice
 	}
-	at := place{Incarnation: feed.Incarnation(), Site: site}
+	at := place{Incarnation: h.Feed.Incarnation(), Site: site}
 	at.N = readCursor(cursor, at)
-	stored, more, err := feed.Site(site, at.N, max)
-	if err != nil {
-		return nil, err
-	}
 	var body []byte
-	for _, s := range stored {
-		if len(body) > 0 && len(body)+len(s.Line) > MaxSliceBytes {
-			more = true
-			break
+	for looked := 0; looked < mostLooked; looked += max {
+		stored, more, err := h.Feed.Site(site, at.N, max)
+		if err != nil {
+			return nil, err
 		}
-		body = append(append(body, s.Line...), '\n')
-		body = append(journal.AppendReceipt(body, s.Receipt), '\n')
+		body, more = h.appendSome(body, stored, &at, more)
+		if len(body) > 0 || !more {
+			return appendEnd(body, at, more)
+		}
+	}
+	return appendEnd(body, at, true)
+}
+
+// mostLooked bounds how many skipped events one pull goes over.
+const mostLooked = 20 * MaxSlice
+
+// appendSome appends the pairs that a phone needs and moves the place behind all that were looked at.
+func (h *Hall) appendSome(body []byte, stored []Stored, at *place, more bool) ([]byte, bool) {
+	for _, s := range stored {
+		if h.Skip == nil || !h.Skip(s.Line) {
+			if len(body) > 0 && len(body)+len(s.Line) > MaxSliceBytes {
+				return body, true
+			}
+			body = AppendPair(body, s)
+		}
 		at.N = s.Receipt.N
 	}
-	return appendEnd(body, at, more)
+	return body, more
+}
+
+// AppendPair appends a pair as it travels: the line, the receipt, each with a newline.
+func AppendPair(body []byte, pair journal.Pair) []byte {
+	body = append(append(body, pair.Line...), '\n')
+	return append(journal.AppendReceipt(body, pair.Receipt), '\n')
 }
 
 func appendEnd(body []byte, at place, more bool) ([]byte, error) {
@@ -61,15 +81,26 @@ func appendEnd(body []byte, at place, more bool) ([]byte, error) {
 
 // readCursor is the n of a cursor that belongs to here, else 0.
 func readCursor(cursor string, here place) uint64 {
+	at, _ := cursorAt(cursor, here)
+	return at
+}
+
+// isCursor says whether a cursor belongs to here.
+func isCursor(cursor string, here place) bool {
+	_, ok := cursorAt(cursor, here)
+	return ok
+}
+
+func cursorAt(cursor string, here place) (n uint64, ok bool) {
 	raw, err := base64.RawURLEncoding.DecodeString(cursor)
 	if err != nil {
-		return 0
+		return 0, false
 	}
 	var at place
 	if json.Unmarshal(raw, &at) != nil || at.Incarnation != here.Incarnation || at.Site != here.Site {
-		return 0
+		return 0, false
 	}
-	return at.N
+	return at.N, true
 }
 
 // parseSlice reads a whole slice, strictly: pairs, then the end, and a newline after each. Error: CodeBadPull.
@@ -79,25 +110,44 @@ func parseSlice(body []byte) (pairs []journal.Pair, end sliceEnd, err error) {
 	}
 	lines := bytes.Split(body[:len(body)-1], []byte("\n"))
 	last := len(lines) - 1
-	if last%2 != 0 {
-		return nil, end, badPull("an event without a receipt")
-	}
 	if json.Unmarshal(lines[last], &end) != nil || end.Cursor == "" || end.More == nil {
 		return nil, end, badPull("no end")
 	}
-	n := uint64(0)
-	for i := 0; i < last; i += 2 {
+	pairs, err = pairsOf(lines[:last])
+	for i := 1; i < len(pairs) && err == nil; i++ {
+		if pairs[i].Receipt.N <= pairs[i-1].Receipt.N {
+			err = badPull("receipt")
+		}
+	}
+	return pairs, end, err
+}
+
+// readPairs reads pairs and nothing else, strictly. Error: CodeBadPull.
+func readPairs(body []byte) ([]journal.Pair, error) {
+	if len(body) == 0 {
+		return nil, nil
+	}
+	if !bytes.HasSuffix(body, []byte("\n")) {
+		return nil, badPull("cut off")
+	}
+	return pairsOf(bytes.Split(body[:len(body)-1], []byte("\n")))
+}
+
+func pairsOf(lines [][]byte) (pairs []journal.Pair, err error) {
+	if len(lines)%2 != 0 {
+		return nil, badPull("an event without a receipt")
+	}
+	for i := 0; i < len(lines); i += 2 {
 		if _, err := journal.Parse(lines[i]); err != nil {
-			return nil, end, &journal.Fault{Code: CodeBadPull, Cause: err}
+			return nil, &journal.Fault{Code: CodeBadPull, Cause: err}
 		}
 		receipt, err := journal.ParseReceipt(lines[i+1])
-		if err != nil || receipt.N <= n {
-			return nil, end, badPull("receipt")
+		if err != nil {
+			return nil, badPull("receipt")
 		}
-		n = receipt.N
 		pairs = append(pairs, journal.Pair{Line: lines[i], Receipt: receipt})
 	}
-	return pairs, end, nil
+	return pairs, nil
 }
 
 func badPull(why string) error { return &journal.Fault{Code: CodeBadPull, Cause: cause(why)} }

@@ -14,7 +14,7 @@ import (
 // filled is a store with n events of logB in site-1.
 func filled(n int) *keeper {
 	k := newKeeper()
-	must(Receive(k, written(logB, n), sender, noon, allowAll))
+	must(receive(k, written(logB, n), sender, noon, allowAll))
 	return k
 }
 
@@ -22,12 +22,12 @@ func TestPullInSlices(t *testing.T) {
 	k, p := filled(5), newPhone(logA)
 	var got []journal.Pair
 	for rounds := 1; ; rounds++ {
-		s, err := p.inbox.Apply(must(Pull(k, "site-1", p.inbox.Cursor(), 2)))
+		s, err := p.inbox.Apply(must(pull(k, "site-1", p.inbox.Cursor(), 2)))
 		if err != nil {
 			t.Fatal(err)
 		}
 		got = append(got, s.Added...)
-		if s.Cursor != p.inbox.Cursor() || s.Cursor == "" || len(s.Own) != 0 {
+		if s.Cursor != p.inbox.Cursor() || s.Cursor == "" {
 			t.Errorf("%+v", s)
 		}
 		if !s.More {
@@ -46,7 +46,7 @@ func TestPullInSlices(t *testing.T) {
 		t.Errorf("%d events, tick %d", len(got), p.pool.Log().Tick())
 	}
 	before := must(json.Marshal(p.pool.State().Keys("")))
-	s, err := p.inbox.Apply(must(Pull(k, "site-1", p.inbox.Cursor(), 2)))
+	s, err := p.inbox.Apply(must(pull(k, "site-1", p.inbox.Cursor(), 2)))
 	if err != nil || len(s.Added) != 0 || s.More || string(before) != string(must(json.Marshal(p.pool.State().Keys("")))) {
 		t.Errorf("an idle pull: %+v %v", s, err)
 	}
@@ -54,14 +54,14 @@ func TestPullInSlices(t *testing.T) {
 
 func TestTheFormOfASlice(t *testing.T) {
 	k := filled(1)
-	body := string(must(Pull(k, "site-1", "", 0)))
+	body := string(must(pull(k, "site-1", "", 0)))
 	want := string(k.feed["site-1"][0].Line) + "\n" +
-		`{"n":1,"at":"2026-03-04T12:00:00.000Z","offset":-90000,"from":"device-1"}` + "\n" +
+		`{"n":1,"at":"2026-03-04T12:00:00.000Z","offset":-90000,"from":"device-1","seal":"` + k.feed["site-1"][0].Receipt.Seal + `"}` + "\n" +
 		`{"cursor":"` + base64.RawURLEncoding.EncodeToString([]byte(`{"i":"first","s":"site-1","n":1}`)) + `","more":false}` + "\n"
 	if body != want {
 		t.Errorf("got  %s\nwant %s", body, want)
 	}
-	if empty := string(must(Pull(newKeeper(), "site-1", "", 0))); len(empty) > 100 || strings.Count(empty, "\n") != 1 {
+	if empty := string(must(pull(newKeeper(), "site-1", "", 0))); len(empty) > 100 || strings.Count(empty, "\n") != 1 {
 		t.Error(empty)
 	}
 }
@@ -71,11 +71,11 @@ func TestOwnEventsComeBackWithTheirReceipts(t *testing.T) {
 	own := must(p.pool.Log().Append(drafts(10, 12)))
 	batch := must(p.outbox.Next())
 	must(p.outbox.Answer(batch, push(t, k, batch.Body())))
-	s, err := p.inbox.Apply(must(Pull(k, "site-1", "", 0)))
-	if err != nil || len(s.Added) != 2 || len(s.Own) != 2 {
+	s, err := p.inbox.Apply(must(pull(k, "site-1", "", 0)))
+	if err != nil || len(s.Added) != 4 {
 		t.Fatalf("%+v %v", s, err)
 	}
-	for i, pair := range s.Own {
+	for i, pair := range s.Added[2:] {
 		if !bytes.Equal(pair.Line, own[i]) || pair.Receipt.N != uint64(3+i) {
 			t.Errorf("%d: %+v", i, pair.Receipt)
 		}
@@ -84,10 +84,10 @@ func TestOwnEventsComeBackWithTheirReceipts(t *testing.T) {
 
 func TestASliceTwiceAddsNothing(t *testing.T) {
 	k, p := filled(3), newPhone(logA)
-	body := must(Pull(k, "site-1", "", 0))
+	body := must(pull(k, "site-1", "", 0))
 	must(p.inbox.Apply(body))
 	s, err := p.inbox.Apply(body)
-	if err != nil || len(s.Added)+len(s.Own) != 0 || must(p.pool.Site("site-1")).Len() != 3 {
+	if err != nil || len(s.Added) != 0 || must(p.pool.Site("site-1")).Len() != 3 {
 		t.Errorf("%+v %v", s, err)
 	}
 }
@@ -99,7 +99,7 @@ func TestACursorThatDoesNotBelongBeginsAnew(t *testing.T) {
 	}
 	for c, events := range map[string]int{"": 3, "?": 3, "AAAA": 3, cursor("other", "site-1", 2): 3, cursor("first", "site-2", 2): 3,
 		cursor("first", "site-1", 2): 1, cursor("first", "site-1", 99): 0} {
-		if got := strings.Count(string(must(Pull(k, "site-1", c, 0))), "\n"); got != 2*events+1 {
+		if got := strings.Count(string(must(pull(k, "site-1", c, 0))), "\n"); got != 2*events+1 {
 			t.Errorf("%q: %d lines", c, got)
 		}
 	}
@@ -112,10 +112,10 @@ func TestPullBounds(t *testing.T) {
 	for i := range long {
 		long[i].Body = map[string]string{"x": strings.Repeat("y", 15000)}
 	}
-	must(Receive(k, must(l.Append(long)), sender, noon, allowAll))
+	must(receive(k, must(l.Append(long)), sender, noon, allowAll))
 	p, n := newPhone(logA), 0
 	for more := true; more; n++ {
-		body := must(Pull(k, "site-1", p.inbox.Cursor(), 1<<30))
+		body := must(pull(k, "site-1", p.inbox.Cursor(), 1<<30))
 		if len(body) > MaxSliceBytes+1000 {
 			t.Errorf("%d bytes", len(body))
 		}
@@ -125,14 +125,14 @@ func TestPullBounds(t *testing.T) {
 		t.Errorf("%d slices", n)
 	}
 	k.fail = errFull
-	if _, err := Pull(k, "site-1", "", 0); err != errFull {
+	if _, err := pull(k, "site-1", "", 0); err != errFull {
 		t.Error(err)
 	}
 }
 
 func TestSlicesAreReadStrictly(t *testing.T) {
 	k, p := filled(2), newPhone(logA)
-	good := string(must(Pull(k, "site-1", "", 0)))
+	good := string(must(pull(k, "site-1", "", 0)))
 	rows := strings.SplitAfter(good, "\n")
 	join := func(rows ...string) string { return strings.Join(rows, "") }
 	for name, body := range map[string]string{
@@ -172,10 +172,10 @@ func (s *shelf) Len() int     { return len(s.pairs) }
 func (s *shelf) Mark() string { return s.mark }
 
 func TestTheCursorMovesAfterThePairs(t *testing.T) {
-	body := must(Pull(filled(2), "site-1", "", 0))
+	body := must(pull(filled(2), "site-1", "", 0))
 	n := &notes{}
 	s := &shelf{notes: n, fail: true}
-	in := NewInbox("site-1", s, n, func(string) bool { return false })
+	in := NewInbox("site-1", s, n)
 	if _, err := in.Apply(body); err != errFull || in.Cursor() != "" {
 		t.Error("the cursor moved though the pairs were not kept")
 	}
@@ -191,10 +191,10 @@ func TestTheCursorMovesAfterThePairs(t *testing.T) {
 
 func TestAnIdlePullWritesNothing(t *testing.T) {
 	k, n := filled(2), &notes{}
-	in := NewInbox("site-1", &shelf{notes: n}, n, func(string) bool { return false })
-	must(in.Apply(must(Pull(k, "site-1", "", 0))))
+	in := NewInbox("site-1", &shelf{notes: n}, n)
+	must(in.Apply(must(pull(k, "site-1", "", 0))))
 	n.fail = true
-	if _, err := in.Apply(must(Pull(k, "site-1", in.Cursor(), 0))); err != nil {
+	if _, err := in.Apply(must(pull(k, "site-1", in.Cursor(), 0))); err != nil {
 		t.Errorf("the same cursor was written again: %v", err)
 	}
 }
@@ -203,8 +203,8 @@ func TestAnIdlePullWritesNothing(t *testing.T) {
 func TestALostShelfIsPulledAgain(t *testing.T) {
 	k, n := filled(3), &notes{}
 	s := &shelf{notes: n, mark: "a"}
-	in := NewInbox("site-1", s, n, func(string) bool { return false })
-	must(in.Apply(must(Pull(k, "site-1", "", 0))))
+	in := NewInbox("site-1", s, n)
+	must(in.Apply(must(pull(k, "site-1", "", 0))))
 	kept := in.Cursor()
 	s.pairs = s.pairs[:2]
 	if in.Cursor() != "" {
@@ -238,9 +238,9 @@ func TestApplyDiesAtEachCall(t *testing.T) {
 			files = append(files, &badfile.File{Power: power})
 		}
 		p := newPhone(logA, files...)
-		must(p.inbox.Apply(must(Pull(k, "site-1", "", 2))))
+		must(p.inbox.Apply(must(pull(k, "site-1", "", 2))))
 		power.Left = left
-		_, err := p.inbox.Apply(must(Pull(k, "site-1", p.inbox.Cursor(), 2)))
+		_, err := p.inbox.Apply(must(pull(k, "site-1", p.inbox.Cursor(), 2)))
 		for keep := 0; keep < 1000; keep += 37 {
 			var after []journal.File
 			for _, f := range files {
@@ -248,7 +248,7 @@ func TestApplyDiesAtEachCall(t *testing.T) {
 			}
 			again := newPhone(logB, after...)
 			for more := true; more; {
-				more = must(again.inbox.Apply(must(Pull(k, "site-1", again.inbox.Cursor(), 2)))).More
+				more = must(again.inbox.Apply(must(pull(k, "site-1", again.inbox.Cursor(), 2)))).More
 			}
 			i := 0
 			err := must(again.pool.Site("site-1")).Each(func(pair journal.Pair) bool {

@@ -25,10 +25,17 @@ func TestPush(t *testing.T) {
 		t.Error("acknowledged events are still unsent")
 	}
 	for i, s := range k.feed["site-1"] {
-		if !bytes.Equal(s.Line, lines[i]) || s.Receipt != (Receipt{N: uint64(i + 1), At: "2026-03-04T12:00:00.000Z", Offset: -90000, From: "device-1"}) {
+		if !bytes.Equal(s.Line, lines[i]) || s.Receipt != sealedReceipt(lines[i], uint64(i+1)) {
 			t.Errorf("%d: %+v", i, s.Receipt)
 		}
 	}
+}
+
+// sealedReceipt is what the server gives for the n-th line of this sender.
+func sealedReceipt(line journal.Line, n uint64) Receipt {
+	r := Receipt{At: "2026-03-04T12:00:00.000Z", Offset: -90000, From: "device-1"}
+	r.Seal, r.N = sealed(journal.Hash(line), r), n
+	return r
 }
 
 // The answer is lost: the same batch goes again, is answered with duplicates, and counts as sent.
@@ -111,7 +118,7 @@ func TestOneBadEventBlocksNothing(t *testing.T) {
 	lines := written(logA, 4)
 	lines[1] = journal.Line(`{"v":1}`)
 	lines[2] = append(lines[2], make([]byte, journal.MaxLine)...)
-	answer := must(Receive(k, lines, sender, noon, allowAll))
+	answer := must(receive(k, lines, sender, noon, allowAll))
 	want := []Verdict{{logA, 1, Applied, ""}, {"", 0, Aside, journal.CodeBadLine}, {"", 0, Aside, journal.CodeLineTooLong}, {logA, 4, Applied, ""}}
 	for i, v := range answer.Answers {
 		if v != want[i] {
@@ -133,7 +140,7 @@ func TestWhatIsNotAllowedIsSetAsideAndAcknowledged(t *testing.T) {
 		}
 		return ""
 	}
-	answer := must(Receive(k, batch.Lines, sender, noon, allow))
+	answer := must(receive(k, batch.Lines, sender, noon, allow))
 	out, err := p.outbox.Answer(batch, must(json.Marshal(answer)))
 	if err != nil || out.Applied != 2 || len(out.Aside) != 1 || out.Aside[0] != (Verdict{logA, 2, Aside, "not-on-site"}) || out.Forked || p.outbox.Unsent() != 0 {
 		t.Errorf("%+v %v", out, err)
@@ -154,7 +161,7 @@ func TestUnreadableVerdictIsMatchedByPlace(t *testing.T) {
 // A restored phone writes another seq 1: the server sets it aside, the phone begins a new log, and both histories are there.
 func TestAFork(t *testing.T) {
 	k := newKeeper()
-	must(Receive(k, written(logA, 2), sender, noon, allowAll))
+	must(receive(k, written(logA, 2), sender, noon, allowAll))
 	p := newPhone(logA)
 	must(p.pool.Log().Append(drafts(50, 51)))
 	batch := must(p.outbox.Next())
@@ -176,13 +183,13 @@ func TestAFork(t *testing.T) {
 func TestAServerErrorKeepsAll(t *testing.T) {
 	k := newKeeper()
 	k.fail = errFull
-	if _, err := Receive(k, written(logA, 1), sender, noon, allowAll); err != errFull {
+	if _, err := receive(k, written(logA, 1), sender, noon, allowAll); err != errFull {
 		t.Error(err)
 	}
 }
 
 func TestReceiveNothing(t *testing.T) {
-	answer := must(Receive(newKeeper(), nil, Sender{Device: "d"}, noon, allowAll))
+	answer := must(receive(newKeeper(), nil, Sender{Device: "d"}, noon, allowAll))
 	if got := string(must(json.Marshal(answer))); got != `{"answers":[],"upto":{},"now":"2026-03-04T12:00:00.000Z"}` {
 		t.Error(got)
 	}
@@ -190,7 +197,7 @@ func TestReceiveNothing(t *testing.T) {
 
 func TestASenderWithoutAClockHasNoOffset(t *testing.T) {
 	k := newKeeper()
-	must(Receive(k, written(logA, 1), Sender{Device: "d"}, noon.In(time.FixedZone("x", 3600)), allowAll))
+	must(receive(k, written(logA, 1), Sender{Device: "d"}, noon.In(time.FixedZone("x", 3600)), allowAll))
 	if r := k.feed["site-1"][0].Receipt; r.Offset != 0 || r.At != "2026-03-04T12:00:00.000Z" {
 		t.Errorf("%+v", r)
 	}
@@ -202,7 +209,7 @@ func TestReceiveWithoutADevicePanics(t *testing.T) {
 			t.Error("a push without a device was taken: its receipts could not be read")
 		}
 	}()
-	Receive(newKeeper(), written(logA, 1), Sender{}, noon, allowAll)
+	receive(newKeeper(), written(logA, 1), Sender{}, noon, allowAll)
 }
 
 // What both sides agreed on: a change here leaves phones behind that are not updated.

@@ -20,11 +20,27 @@ const (
 	Aside     = "aside"     // kept apart with a code, not in the feed
 )
 
-// Codes of a Fault of this package, and of an event set aside by it.
+// Codes of a Fault of this package. Those of the server's refusals stand in its answers.
 const (
-	CodeBadAnswer = "bad-answer" // what came back is not an answer to this batch
-	CodeBadPull   = "bad-pull"   // what came back is not a whole slice
-	CodeTooMuch   = "too-much"   // a push beyond its bounds
+	CodeOffline      = "offline"        // nobody of ours answered
+	CodeSignedOut    = "signed-out"     // the server knows no session of this device
+	CodeRevoked      = "revoked"        // this device may only hand in what it holds
+	CodeTooOld       = "app-too-old"    // the server does not understand this app any more
+	CodeServerTooOld = "server-too-old" // the server does not understand this app yet
+	CodeNotFound     = "not-found"      // no such route
+
+	CodeUnknownPicture = "unknown-picture"
+	CodeNotAPicture    = "not-a-picture"
+	CodeWrongHash      = "wrong-hash"
+	CodeBadHash        = "bad-hash"
+	CodeTooLarge       = "too-large"
+
+	CodeBadAnswer  = "bad-answer"  // what came back is not an answer to this batch
+	CodeBadPull    = "bad-pull"    // what came back is not a whole slice
+	CodeUnknownLog = "unknown-log" // no device has told of this log yet
+	CodeNotYours   = "not-yours"   // its person does not use the device that wrote it
+	CodeWrongSite  = "wrong-site"  // its person does not work there
+	CodeTooMuch    = "too-much"    // a push beyond its bounds
 )
 
 // Receipt is the server's word about an event; it stands outside the line.
@@ -59,7 +75,7 @@ type Answer struct {
 	Now     string            `json:"now"`  // the server's clock, journal.TimeLayout
 }
 
-// Keeper is what Receive asks of the store.
+// Keeper is what Hall asks of the store.
 type Keeper interface {
 	// Add keeps all items in one transaction and gives a verdict for each, in order. An error means that none was kept.
 	// Identity is (log, seq): same hash → duplicate; other hash → aside with journal.CodeForked.
@@ -69,10 +85,12 @@ type Keeper interface {
 	Upto(log string) (uint64, error)
 }
 
-// Feed is what Pull asks of the store.
+// Feed is what Hall asks of the store.
 type Feed interface {
 	// Site gives at most max events of the site with n > after, in order of n, and whether there are more.
 	Site(site string, after uint64, max int) ([]Stored, bool, error)
+	// Last is the site's highest n, 0 for a site without events.
+	Last(site string) (uint64, error)
 	// Incarnation names this life of the store: another one after a restore.
 	Incarnation() string
 }

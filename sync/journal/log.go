@@ -149,6 +149,17 @@ func (l *Log) written() []string {
 	return all
 }
 
+// Earlier are the logs that this device wrote before the present one.
+func (l *Log) Earlier() []string {
+	var earlier []string
+	for _, id := range l.written() {
+		if id != l.id {
+			earlier = append(earlier, id)
+		}
+	}
+	return earlier
+}
+
 // Seq is the seq of the last event of the present log, 0 when it has none.
 func (l *Log) Seq() uint64 { return l.seq }
 

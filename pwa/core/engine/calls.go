@@ -87,53 +87,63 @@ type Site struct {
 	Zone  string `json:"zone,omitempty"`
 }
 
-// Standing is how the phone's own copy stands. Asides counts the events that
-// the server set aside, Damage the bad stretches found in the files at the
-// start, Lost the files that were missing.
+// Standing is how the phone's own copy stands, and how it stands towards the server. Damage counts the bad
+// stretches found in the files at the start, Lost the files that were missing. Times are RFC 3339, "" for none.
 type Standing struct {
-	Unsent         int `json:"unsent"`
-	UnsentPictures int `json:"unsentPictures"`
-	Asides         int `json:"asides"`
-	Damage         int `json:"damage"`
-	Lost           int `json:"lost"`
-	Me             *Me `json:"me"`
+	Unsent         int      `json:"unsent"`
+	Oldest         string   `json:"oldest"` // when the oldest of them was recorded
+	UnsentPictures int      `json:"unsentPictures"`
+	OldestPicture  string   `json:"oldestPicture"`
+	Asides         int      `json:"asides"` // events that the server keeps apart
+	Damage         int      `json:"damage"`
+	Lost           int      `json:"lost"`
+	Me             *Me      `json:"me"`
+	Log            string   `json:"log"`           // id of the log that is written now
+	Reach          string   `json:"reach"`         // unknown, reached, offline
+	SignedOut      bool     `json:"signedOut"`     // the server knows no session of this device
+	Revoked        bool     `json:"revoked"`       // capture is closed
+	TooOld         string   `json:"tooOld"`        // "", app, server
+	Server         string   `json:"server"`        // its version, "" before it answered
+	ClockOffsetMs  *int64   `json:"clockOffsetMs"` // the device's clock minus the server's; null before it answered
+	LostLog        *LostLog `json:"lostLog"`       // an earlier log of this device that ended unsent
+	Problem        string   `json:"problem,omitempty"`
+	Synced         string   `json:"synced,omitempty"` // when all was last sent and fetched
 }
 
-// Push is the next batch to send: Body is "" when all was sent. Clock goes
-// into the clock header beside it.
-type Push struct {
-	Body  string `json:"body"`
-	Clock string `json:"clock"`
+// LostLog is a log that this device once told of as going up to Told, of which the server has what goes up to Upto.
+type LostLog struct {
+	Log  string `json:"log"`
+	Told uint64 `json:"told"`
+	Upto uint64 `json:"upto"`
 }
 
-// Sent is what the server's answer to a push meant.
-type Sent struct {
-	Applied   int `json:"applied"`
-	Duplicate int `json:"duplicate"`
-	Aside     int `json:"aside"`
+// Begin asks for a turn; Whole for one that also fetches.
+type Begin struct {
+	Whole bool `json:"whole"`
 }
 
-// Pull is where to go on with a site.
-type Pull struct {
-	Site   string `json:"site"`
-	Cursor string `json:"cursor"`
+// Taken is what a reply brought: Changed asks screens to ask again, Fault is the code that ended the turn early.
+type Taken struct {
+	Changed bool   `json:"changed"`
+	Fault   string `json:"fault,omitempty"`
 }
 
-// Pulls are the sites to pull.
-type Pulls struct {
-	Pulls []Pull `json:"pulls"`
-}
-
-// Body carries what the server answered, as text. Site names what was pulled.
+// Body carries what the server answered, as text. Site names what it is about.
 type Body struct {
 	Site string `json:"site,omitempty"`
 	Text string `json:"text"`
 }
 
-// Pulled is what one slice brought. More asks to go on at once.
-type Pulled struct {
-	Added int  `json:"added"`
-	More  bool `json:"more"`
+// From says how many unsent events were exported already.
+type From struct {
+	After int `json:"after"`
+}
+
+// Exported is a part of what is unsent, one event a line. More asks to go on from Next.
+type Exported struct {
+	Lines string `json:"lines"`
+	Next  int    `json:"next"`
+	More  bool   `json:"more"`
 }
 
 // PictureNote names a picture by its SHA-256.
@@ -150,17 +160,7 @@ type Waiting struct {
 // Nothing is the argument or answer of a call that has none.
 type Nothing struct{}
 
-// Failed tells of a failed try; Jitter is random, in [0, 1).
-type Failed struct {
-	Jitter float64 `json:"jitter"`
-}
-
-// Wait is the time to wait before the next try.
+// Wait is the time until the next turn should begin by itself.
 type Wait struct {
 	Ms int64 `json:"ms"`
-}
-
-// Known says who this device belongs to, null when to nobody.
-type Known struct {
-	Me *Me `json:"me"`
 }

@@ -2,151 +2,70 @@ package engine
 
 import (
 	"encoding/json"
-	"strconv"
+	"slices"
 
 	"jointwalk/sync/exchange"
+	"jointwalk/sync/journal"
 )
 
-// NextPush gives the next batch to send. Errors: those of reading the log.
-func (e *Engine) NextPush() (Push, error) {
-	batch, err := e.outbox.Next()
-	if err != nil {
-		return Push{}, err
-	}
-	e.batch = batch
-	if batch.Empty() {
-		return Push{}, nil
-	}
-	return Push{Body: string(batch.Body()), Clock: e.now()}, nil
-}
+// Next is what to carry to the server; false when the turn is over.
+func (e *Engine) Next() (exchange.Request, bool) { return e.phone.Next() }
 
-// Pushed takes the server's answer to the batch that NextPush gave last. On a
-// fork a new log is begun. Errors: exchange.CodeBadAnswer, those of a write;
-// then the batch stays unsent.
-func (e *Engine) Pushed(answer string) (Sent, error) {
-	if e.batch.Empty() {
-		return Sent{}, &Fault{Code: CodeBadCall, Field: "no batch is under way"}
+// Took takes what came back for it, and folds what is new.
+func (e *Engine) Took(reply exchange.Reply) Taken {
+	news := e.phone.Took(reply)
+	if news.Me != nil {
+		e.meet(news.Me)
 	}
-	outcome, err := e.outbox.Answer(e.batch, []byte(answer))
-	if err != nil {
-		return Sent{}, err
-	}
-	e.batch = exchange.Batch{}
-	e.backoff.Succeeded()
-	if outcome.Forked {
-		id, err := e.env.uuidv7()
-		if err != nil {
-			return Sent{}, err
-		}
-		e.pool.Log().Renew(id)
-	}
-	sent := Sent{Applied: outcome.Applied, Duplicate: outcome.Duplicate, Aside: len(outcome.Aside)}
-	return sent, e.setAside(outcome.Aside)
-}
-
-// setAside remembers which events the server would not take, and why.
-func (e *Engine) setAside(verdicts []exchange.Verdict) error {
-	if len(verdicts) == 0 {
-		return nil
-	}
-	for _, v := range verdicts {
-		e.asides[v.Log+"/"+strconv.FormatUint(v.Seq, 10)] = v.Code
-	}
-	return e.pool.State().Set(keyAsides, e.asides)
-}
-
-// Pulls says where to go on with each site of the person.
-func (e *Engine) Pulls() (Pulls, error) {
-	pulls := Pulls{Pulls: []Pull{}}
-	if e.me == nil {
-		return pulls, nil
-	}
-	for _, s := range e.me.Sites {
-		inbox, err := e.inbox(s.ID)
-		if err != nil {
-			return pulls, err
-		}
-		pulls.Pulls = append(pulls.Pulls, Pull{Site: s.ID, Cursor: inbox.Cursor()})
-	}
-	return pulls, nil
-}
-
-func (e *Engine) inbox(site string) (*exchange.Inbox, error) {
-	feed, err := e.pool.Site(site)
-	if err != nil {
-		return nil, err
-	}
-	return exchange.NewInbox(site, feed, e.pool.State(), e.pool.Log().Owns), nil
-}
-
-// Pulled keeps and folds what the server answered to a pull of a site. Errors:
-// exchange.CodeBadPull (nothing is kept), those of a write.
-func (e *Engine) Pulled(site, answer string) (Pulled, error) {
-	inbox, err := e.inbox(site)
-	if err != nil {
-		return Pulled{}, err
-	}
-	slice, err := inbox.Apply([]byte(answer))
-	if err != nil {
-		return Pulled{}, err
-	}
-	e.backoff.Succeeded()
-	for _, pair := range slice.Added {
-		e.takeLine(pair.Line)
-	}
-	for _, pair := range slice.Own {
-		e.takeLine(pair.Line)
-	}
-	return Pulled{Added: len(slice.Added) + len(slice.Own), More: slice.More}, nil
-}
-
-// SetMe keeps who this device belongs to and gives back the files of sites
-// that the person no longer works at. A nil me means nobody: what was written
-// stays and waits. Errors: those of a write.
-func (e *Engine) SetMe(me *Me) error {
-	raw, err := json.Marshal(me)
-	if err != nil {
-		return &Fault{Code: CodeBadCall, Field: "me"}
-	}
-	if old, _ := e.pool.State().Get(keyMe); string(old) == string(raw) {
-		return nil
-	}
-	if err := e.pool.State().Put(map[string]json.RawMessage{keyMe: raw}); err != nil {
-		return err
-	}
-	e.me = me
-	if err := e.leaveSites(); err != nil {
-		return err
-	}
-	e.rename()
-	return nil
-}
-
-// leaveSites drops the feeds of sites that are not the person's. While nobody
-// is signed in nothing is dropped.
-func (e *Engine) leaveSites() error {
-	if e.me == nil {
-		return nil
-	}
-	stays := map[string]bool{}
-	for _, s := range e.me.Sites {
-		stays[s.ID] = true
-	}
-	for _, site := range e.pool.Sites() {
-		if stays[site] {
-			continue
-		}
-		inbox, err := e.inbox(site)
-		if err != nil {
-			return err
-		}
-		if err := inbox.Forget(); err != nil {
-			return err
-		}
-		if err := e.pool.DropSite(site); err != nil {
-			return err
-		}
+	for _, site := range news.Left {
 		e.book.DropSite(site)
 	}
-	return nil
+	e.takePairs(news.Added)
+	return Taken{Changed: len(news.Added)+len(news.Left) > 0 || news.Me != nil, Fault: news.Fault}
+}
+
+// begin begins a turn.
+func (e *Engine) begin(b Begin) (Nothing, error) {
+	e.phone.Begin(b.Whole)
+	return Nothing{}, nil
+}
+
+// wait says when to begin a turn by itself.
+func (e *Engine) waitTime(Nothing) (Wait, error) { return Wait{e.phone.Wait().Milliseconds()}, nil }
+
+// meet takes up who this device belongs to, as the server said it.
+func (e *Engine) meet(raw json.RawMessage) {
+	var me Me
+	if json.Unmarshal(raw, &me) != nil {
+		return // the server of a later day; what is known stays
+	}
+	e.me = &me
+	e.rename()
+}
+
+// export gives a part of what the server has not acknowledged, one event a line.
+func (e *Engine) export(from From) (Exported, error) {
+	lines, more, err := e.phone.Export(from.After)
+	var text []byte
+	for _, line := range lines {
+		text = append(append(text, line...), '\n')
+	}
+	return Exported{Lines: string(text), Next: from.After + len(lines), More: more}, err
+}
+
+// older keeps and folds what the server gave of a fixture's older rounds. Errors: CodeUnknownSite,
+// exchange.CodeBadPull, those of a write.
+func (e *Engine) older(b Body) (Taken, error) {
+	if e.me == nil || !slices.ContainsFunc(e.me.Sites, func(s Site) bool { return s.ID == b.Site }) {
+		return Taken{}, &Fault{Code: CodeUnknownSite, Field: "site"}
+	}
+	pairs, err := e.phone.Older(b.Site, []byte(b.Text))
+	e.takePairs(pairs)
+	return Taken{Changed: len(pairs) > 0}, err
+}
+
+func (e *Engine) takePairs(pairs []journal.Pair) {
+	for _, pair := range pairs {
+		e.takePair(pair)
+	}
 }

@@ -1,8 +1,10 @@
 package engine
 
 import (
+	"strings"
 	"testing"
 
+	"jointwalk/sync/exchange"
 	"jointwalk/sync/record"
 	"jointwalk/sync/summary"
 )
@@ -48,8 +50,11 @@ func TestALostAnswerCostsNothing(t *testing.T) {
 	p.station(plant)
 	h.sync(p)
 	fixture, _, _ := p.station(plant)
-	var lost Push
-	p.call("push", Nothing{}, &lost)
+	p.call("begin", Begin{}, nil)
+	request, _ := p.Next()
+	if _, err := h.answer(p, request, &exchange.Outcome{}); err != nil {
+		t.Fatal(err)
+	}
 	p.start() // killed before the answer came
 	if sent := h.sync(p); sent.Applied+sent.Duplicate != 3 {
 		t.Errorf("sent again: %+v", sent)
@@ -70,7 +75,7 @@ func TestWhatTheServerSetsAsideIsTold(t *testing.T) {
 	p := newPhone(t, 1)
 	p.belong("ann", plant)
 	p.station(plant)
-	if sent := h.sync(p); sent.Applied != 2 || sent.Aside != 1 {
+	if sent := h.sync(p); sent.Applied != 2 || len(sent.Aside) != 1 {
 		t.Errorf("sent: %+v", sent)
 	}
 	p.start()
@@ -85,7 +90,7 @@ func TestAForkedPhoneBeginsAnotherLog(t *testing.T) {
 	one.belong("ann", plant)
 	fixture, joint, round := one.station(plant)
 	h.sync(one)
-	twin := &phone{t: t, env: one.env, starts: 1}
+	twin := &phone{t: t, env: one.env, starts: 1, told: one.told}
 	for _, f := range one.files {
 		copied := *f
 		twin.files = append(twin.files, &copied)
@@ -151,40 +156,78 @@ func TestASiteThatIsNoLongerOursIsForgotten(t *testing.T) {
 	}
 }
 
-func TestNobodySignedInLosesNothing(t *testing.T) {
-	p := newPhone(t, 1)
-	p.belong("ann", plant)
-	p.station(plant)
-	p.call("me", Known{}, nil)
-	p.start()
-	if s := p.Standing(); s.Me != nil || s.Unsent != 3 {
-		t.Errorf("signed out: %+v", s)
-	}
-	p.belong("ann", plant)
-	var home summary.Home
-	p.ask("home", summary.HomeQuestion{}, &home)
-	if len(home.Sites) != 1 || len(home.Sites[0].Fixtures) != 1 {
-		t.Errorf("signed in again: %+v", home)
-	}
-}
-
-func TestWaitsGrowAndBeginAnewAfterSuccess(t *testing.T) {
+func TestARevokedPhoneClosesCapture(t *testing.T) {
 	h := newHall()
 	p := newPhone(t, 1)
 	p.belong("ann", plant)
-	p.station(plant)
-	var first, later Wait
-	p.call("failed", Failed{Jitter: 0.5}, &first)
-	for range 20 {
-		p.call("failed", Failed{Jitter: 0.5}, &later)
+	fixture, joint, round := p.station(plant)
+	h.sync(p)
+	p.call("begin", Begin{Whole: true}, nil)
+	p.Next()
+	p.Took(exchange.Reply{Status: 403, Body: []byte(`{"code":"revoked"}`)})
+	if _, err := p.try(tight(plant, fixture, joint, round)); codeOf(err) != exchange.CodeRevoked {
+		t.Errorf("a look was kept: %v", err)
 	}
-	if first.Ms < 100 || later.Ms < 20*first.Ms || later.Ms > 300_000 {
-		t.Errorf("first %d ms, at last %d ms", first.Ms, later.Ms)
+	var home summary.Home
+	p.ask("home", summary.HomeQuestion{}, &home)
+	if s := p.Standing(); !s.Revoked || len(home.Sites[0].Fixtures) != 0 {
+		t.Errorf("%+v still shows %+v", s, home)
+	}
+}
+
+func TestStandingTellsOfTheServer(t *testing.T) {
+	h := newHall()
+	p := newPhone(t, 1)
+	if s := p.Standing(); s.Reach != "unknown" || s.ClockOffsetMs != nil || s.TooOld != "" || s.LostLog != nil || s.Log == "" {
+		t.Errorf("at the start: %+v", s)
+	}
+	p.belong("ann", plant)
+	p.station(plant)
+	if s := p.Standing(); s.Oldest == "" || s.Unsent != 3 {
+		t.Errorf("unsent: %+v", s)
 	}
 	h.sync(p)
-	var again Wait
-	p.call("failed", Failed{Jitter: 0.5}, &again)
-	if again != first {
-		t.Errorf("after a success %d ms, want %d", again.Ms, first.Ms)
+	if s := p.Standing(); s.Reach != "reached" || s.ClockOffsetMs == nil || s.Synced == "" || s.Oldest != "" {
+		t.Errorf("after a turn: %+v", s)
+	}
+}
+
+func TestExportAndOlderGoThroughTheDoor(t *testing.T) {
+	h := newHall()
+	one, two := newPhone(t, 1), newPhone(t, 2)
+	one.belong("ann", plant)
+	one.station(plant)
+	var part Exported
+	one.call("export", From{}, &part)
+	if strings.Count(part.Lines, "\n") != 3 || part.Next != 3 || part.More {
+		t.Errorf("%+v", part)
+	}
+	h.sync(one)
+	two.belong("bob", plant)
+	var body []byte
+	for _, pair := range h.sites[plant] {
+		body = exchange.AppendPair(body, pair)
+	}
+	var taken Taken
+	two.call("older", Body{Site: plant, Text: string(body)}, &taken)
+	var home summary.Home
+	two.ask("home", summary.HomeQuestion{}, &home)
+	if !taken.Changed || len(home.Sites[0].Fixtures) != 1 {
+		t.Errorf("%+v %+v", taken, home)
+	}
+	if fault := through(t, two.Engine, "older", Body{Site: annex, Text: string(body)}, nil); fault == nil || fault.Code != CodeUnknownSite {
+		t.Errorf("a site that is not ours: %v", fault)
+	}
+	two.call("check", Nothing{}, nil)
+}
+
+func TestTheWaitIsTold(t *testing.T) {
+	h := newHall()
+	p := newPhone(t, 1)
+	p.belong("ann", plant)
+	h.sync(p)
+	var wait Wait
+	if p.call("wait", Nothing{}, &wait); wait.Ms != 60_000 {
+		t.Errorf("%d ms after a turn that went through", wait.Ms)
 	}
 }

@@ -20,14 +20,11 @@ var calls = map[string]call{
 	"drop":     reading((*Engine).drop),
 	"standing": reading(func(e *Engine, _ Nothing) (Standing, error) { return e.Standing(), nil }),
 
-	"push":   reading(func(e *Engine, _ Nothing) (Push, error) { return e.NextPush() }),
-	"pushed": reading(func(e *Engine, in Body) (Sent, error) { return e.Pushed(in.Text) }),
-	"pulls":  reading(func(e *Engine, _ Nothing) (Pulls, error) { return e.Pulls() }),
-	"pulled": reading(func(e *Engine, in Body) (Pulled, error) { return e.Pulled(in.Site, in.Text) }),
-	"failed": reading(func(e *Engine, in Failed) (Wait, error) { return Wait{e.Wait(in.Jitter).Milliseconds()}, nil }),
-
-	"me":     reading(func(e *Engine, in Known) (Standing, error) { err := e.SetMe(in.Me); return e.Standing(), err }),
-	"sent":   reading(func(e *Engine, in PictureNote) (Nothing, error) { return Nothing{}, e.pool.Pictures().Confirm(in.Hash) }),
+	"begin":  reading((*Engine).begin),
+	"wait":   reading((*Engine).waitTime),
+	"check":  reading(func(e *Engine, _ Nothing) (Nothing, error) { return Nothing{}, e.pool.Check() }),
+	"export": reading((*Engine).export),
+	"older":  reading((*Engine).older),
 	"unsent": reading(func(e *Engine, _ Nothing) (Waiting, error) { return e.unsent(), nil }),
 }
 

@@ -1,35 +1,26 @@
 package engine
 
 import (
-	"time"
-
 	"jointwalk/sync/exchange"
 	"jointwalk/sync/journal"
 	"jointwalk/sync/record"
 	"jointwalk/sync/summary"
 )
 
-// Keys of this package in the state store.
-const (
-	keyMe     = "me"
-	keyAsides = "asides"
-	notes     = "draft:" // before the key of a screen's draft
-)
+// notes stands before the key of a screen's draft in the state store.
+const notes = "draft:"
 
 // Engine is one device's copy: its pool of files and what they mean. It is not
 // for use from two goroutines at once.
 type Engine struct {
-	env     Env
-	pool    *journal.Pool
-	outbox  *exchange.Outbox
-	batch   exchange.Batch // the one under way
-	backoff exchange.Backoff
-	book    *record.Book
-	desk    *summary.Desk
-	me      *Me
-	asides  map[string]string // event id or "log/seq" → code
-	recent  []Written         // the last own events, so that a repeated write is known
-	damage  int
+	env    Env
+	pool   *journal.Pool
+	phone  *exchange.Phone
+	book   *record.Book
+	desk   *summary.Desk
+	me     *Me
+	recent []Written // the last own events, so that a repeated write is known
+	damage int
 }
 
 // Open reads the pool and folds everything in it: the own log and the feeds of
@@ -43,29 +34,15 @@ func Open(slots []journal.Slot, env Env) (*Engine, error) {
 	if err != nil {
 		return nil, err
 	}
-	e := &Engine{env: env, pool: pool, book: record.NewBook(), asides: map[string]string{}}
-	if e.outbox, err = exchange.NewOutbox(pool.Log(), pool.State()); err != nil {
+	e := &Engine{env: env, pool: pool, book: record.NewBook()}
+	if e.phone, err = exchange.OpenPhone(pool, exchange.PhoneEnv{NewID: env.uuidv7, Now: env.Now, Jitter: env.jitter, App: env.App}); err != nil {
 		return nil, err
-	}
-	if err := e.recall(); err != nil {
-		return nil, err
-	}
-	return e, e.fold()
-}
-
-// recall reads who we are and what was set aside.
-func (e *Engine) recall() error {
-	var me Me
-	known, err := e.pool.State().Load(keyMe, &me)
-	if err != nil {
-		return err
-	}
-	if known {
-		e.me = &me
 	}
 	e.rename()
-	_, err = e.pool.State().Load(keyAsides, &e.asides)
-	return err
+	if me := e.phone.Me(); me != nil {
+		e.meet(me)
+	}
+	return e, e.fold()
 }
 
 // fold replays all files into the book.
@@ -97,18 +74,18 @@ func (e *Engine) foldSite(site string) error {
 		return err
 	}
 	return feed.Each(func(pair journal.Pair) bool {
-		e.takeLine(pair.Line)
+		e.takePair(pair)
 		return true
 	})
 }
 
-func (e *Engine) takeLine(line journal.Line) {
-	event, bad := journal.Parse(line)
+func (e *Engine) takePair(pair journal.Pair) {
+	event, bad := journal.Parse(pair.Line)
 	if bad != nil {
 		e.damage++
 		return
 	}
-	e.take(event)
+	e.book.AddReceived(event, pair.Receipt)
 }
 
 // take folds one event. Adding it again does nothing.
@@ -131,19 +108,25 @@ func (e *Engine) rename() {
 
 // Standing says how this copy stands.
 func (e *Engine) Standing() Standing {
-	report := e.pool.Report()
+	report, s := e.pool.Report(), e.phone.Standing()
 	return Standing{
-		Unsent:         e.outbox.Unsent(),
-		UnsentPictures: e.pool.Pictures().Waiting(),
-		Asides:         len(e.asides),
-		Damage:         report.Bad + e.damage,
-		Lost:           len(report.Lost),
-		Me:             e.me,
+		Unsent: s.Unsent, Oldest: s.Oldest, UnsentPictures: s.Pictures, OldestPicture: s.OldestPicture, Asides: s.Asides,
+		Damage: report.Bad + e.damage, Lost: len(report.Lost), Me: e.me, Log: s.Log,
+		Reach: string(s.Reach), SignedOut: s.SignedOut, Revoked: s.Revoked, TooOld: tooOld[s.TooOld], Server: s.Server,
+		ClockOffsetMs: s.ClockOffset, LostLog: lostLog(s.Lost), Problem: s.Problem, Synced: s.Synced,
 	}
 }
 
+func lostLog(lost *exchange.Lost) *LostLog {
+	if lost == nil {
+		return nil
+	}
+	told := LostLog(*lost)
+	return &told
+}
+
+// tooOld says which side a code means.
+var tooOld = map[string]string{exchange.CodeTooOld: "app", exchange.CodeServerTooOld: "server"}
+
 // now is the device's clock in the form that events carry.
 func (e *Engine) now() string { return e.env.Now().UTC().Format(journal.TimeLayout) }
-
-// Wait says how long to wait after a failure, given a random number in [0, 1).
-func (e *Engine) Wait(jitter float64) time.Duration { return e.backoff.Failed(jitter) }

@@ -187,7 +187,8 @@ func TestPicturesWaitUntilTheServerHasThem(t *testing.T) {
 	if content, err := p.Picture(note.Hash); err != nil || string(content) != "a picture of a joint" {
 		t.Errorf("picture: %q %v", content, err)
 	}
-	p.call("sent", PictureNote{Hash: note.Hash}, nil)
+	p.belong("ann", plant)
+	newHall().sync(p)
 	if n := p.Standing().UnsentPictures; n != 0 {
 		t.Errorf("%d wait after the server has it", n)
 	}
@@ -227,7 +228,7 @@ func TestUUIDv7(t *testing.T) {
 	}
 }
 
-func asJSON(t *testing.T, v any) string {
+func asJSON(t testing.TB, v any) string {
 	t.Helper()
 	raw, err := json.Marshal(v)
 	if err != nil {

@@ -2,8 +2,10 @@ package engine
 
 import (
 	"encoding/json"
+	"net/url"
 	"slices"
 	"strconv"
+	"strings"
 
 	"jointwalk/sync/exchange"
 	"jointwalk/sync/journal"
@@ -67,54 +69,82 @@ func (h *hall) Site(site string, after uint64, max int) ([]exchange.Stored, bool
 
 func (h *hall) Incarnation() string { return h.life }
 
-func (h *hall) allow(e journal.Event) string {
-	if e.Kind == h.refuses {
-		return "not-allowed"
-	}
-	return ""
-}
+func (h *hall) Last(site string) (uint64, error) { return uint64(len(h.sites[site])), nil }
 
-// sync pushes all and pulls all, through the door.
-func (h *hall) sync(p *phone) (sent Sent) {
-	p.t.Helper()
-	for {
-		var push Push
-		p.call("push", Nothing{}, &push)
-		if push.Body == "" {
-			break
-		}
-		lines, err := exchange.SplitBatch([]byte(push.Body))
-		if err != nil {
-			p.t.Fatal(err)
-		}
-		answer, err := exchange.Receive(h, lines, exchange.Sender{Device: "device"}, p.env.Now(), h.allow)
-		if err != nil {
-			p.t.Fatal(err)
-		}
-		raw, err := json.Marshal(answer)
-		if err != nil {
-			p.t.Fatal(err)
-		}
-		p.call("pushed", Body{Text: string(raw)}, &sent)
-	}
-	h.pull(p)
-	return sent
-}
-
-func (h *hall) pull(p *phone) {
-	p.t.Helper()
-	for more := true; more; {
-		more = false
-		var pulls Pulls
-		p.call("pulls", Nothing{}, &pulls)
-		for _, pull := range pulls.Pulls {
-			slice, err := exchange.Pull(h, pull.Site, pull.Cursor, 2)
-			if err != nil {
-				p.t.Fatal(err)
+// server is the hall as the exchange's own server side.
+func (h *hall) server(p *phone) *exchange.Hall {
+	return &exchange.Hall{Keeper: h, Feed: h, Now: p.env.Now, Register: open{},
+		Seal:    func(string, exchange.Receipt) string { return "5ea1" },
+		Release: func(string, func(journal.Event) (exchange.Judgement, error)) error { return nil },
+		Judge: func(e journal.Event) (exchange.Judgement, error) {
+			if e.Kind == h.refuses {
+				return exchange.Judgement{Aside: "not-allowed"}, nil
 			}
-			var pulled Pulled
-			p.call("pulled", Body{Site: pull.Site, Text: string(slice)}, &pulled)
-			more = more || pulled.More
+			return exchange.Judgement{}, nil
+		}}
+}
+
+// open is a register that lets everybody in.
+type open struct{}
+
+func (open) Meet(string, string, uint64, []string) (exchange.Met, error) { return exchange.Met{}, nil }
+func (open) Writer(string) (string, bool, error)                         { return "device", true, nil }
+func (open) Enrolled(string) ([]string, error)                           { return []string{"ann", "bob"}, nil }
+func (open) At(string, string) (bool, error)                             { return true, nil }
+
+// sync carries a whole turn, through the door.
+func (h *hall) sync(p *phone) (sent exchange.Outcome) {
+	p.t.Helper()
+	p.call("begin", Begin{Whole: true}, nil)
+	for {
+		request, some := p.Next()
+		if !some {
+			return sent
+		}
+		body, err := h.answer(p, request, &sent)
+		if err != nil {
+			p.t.Fatal(err)
+		}
+		if taken := p.Took(exchange.Reply{Status: 200, Body: body}); taken.Fault != "" {
+			p.t.Fatalf("%s %s: %s", request.Method, request.Path, taken.Fault)
 		}
 	}
+}
+
+func (h *hall) answer(p *phone, r exchange.Request, sent *exchange.Outcome) ([]byte, error) {
+	server := h.server(p)
+	path, query, _ := strings.Cut(r.Path, "?")
+	switch path {
+	case exchange.PathMeet:
+		var g exchange.Greeting
+		if err := json.Unmarshal(r.Body, &g); err != nil {
+			return nil, err
+		}
+		w, err := server.Meet(g, p.told, "")
+		return []byte(asJSON(p.t, w)), err
+	case exchange.PathPush:
+		lines, err := exchange.SplitBatch(r.Body)
+		if err != nil {
+			return nil, err
+		}
+		a, err := server.Push(lines, exchange.Sender{Device: "device"})
+		for _, v := range a.Answers {
+			switch v.Is {
+			case exchange.Applied:
+				sent.Applied++
+			case exchange.Duplicate:
+				sent.Duplicate++
+			default:
+				sent.Aside = append(sent.Aside, v)
+			}
+		}
+		return []byte(asJSON(p.t, a)), err
+	case exchange.PathPull:
+		values, err := url.ParseQuery(query)
+		if err != nil {
+			return nil, err
+		}
+		return server.Pull(values.Get("site"), values.Get("cursor"), 2)
+	}
+	return []byte(asJSON(p.t, exchange.Part{Whole: true})), nil
 }

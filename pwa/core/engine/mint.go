@@ -6,10 +6,20 @@ import (
 	"time"
 )
 
-// Env is what an engine may ask of the world: the time, and random bytes.
+// Env is what an engine may ask of the world: the time, random bytes, which version it is.
 type Env struct {
 	Now    func() time.Time
 	Random io.Reader
+	App    string // version of the app
+}
+
+// jitter is random, in [0, 1); without randomness it is the middle.
+func (env Env) jitter() float64 {
+	var raw [2]byte
+	if _, err := io.ReadFull(env.Random, raw[:]); err != nil {
+		return 0.5
+	}
+	return float64(uint16(raw[0])<<8|uint16(raw[1])) / (1 << 16)
 }
 
 // uuidv7 mints an id (RFC 9562, version 7): 48 bits of time in ms, the rest

@@ -9,6 +9,7 @@ import (
 	"testing"
 	"time"
 
+	"jointwalk/sync/exchange"
 	"jointwalk/sync/journal"
 	"jointwalk/sync/record"
 )
@@ -26,6 +27,7 @@ type phone struct {
 	env   Env
 	*Engine
 	starts int
+	told   exchange.Caller // what a server tells this phone of itself
 }
 
 // flawed is a file in memory whose writes can be made to fail.
@@ -88,8 +90,32 @@ func (p *phone) belong(person string, sites ...string) {
 	for _, s := range sites {
 		me.Sites = append(me.Sites, Site{ID: s, Name: "Site " + s[len(s)-2:]})
 	}
-	if err := p.SetMe(me); err != nil {
+	raw, err := json.Marshal(me)
+	if err != nil {
 		p.t.Fatal(err)
+	}
+	p.told = exchange.Caller{Device: me.Device.ID, Me: raw, Mark: journal.Hash(raw), Sites: sites}
+	p.welcomed()
+}
+
+// welcomed carries one greeting and what the server told then, and nothing else.
+func (p *phone) welcomed() {
+	p.t.Helper()
+	p.call("begin", Begin{Whole: true}, nil)
+	for first := true; ; first = false {
+		request, some := p.Next()
+		if !some {
+			return
+		}
+		if !first && request.Path != exchange.PathMeet {
+			p.Took(exchange.Reply{})
+			continue
+		}
+		w, err := json.Marshal(exchange.Welcome{Speaks: exchange.Speaks, Incarnation: "1", Now: p.now(), Mark: p.told.Mark, Me: p.told.Me})
+		if err != nil {
+			p.t.Fatal(err)
+		}
+		p.Took(exchange.Reply{Status: 200, Body: w})
 	}
 }
 

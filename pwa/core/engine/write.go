@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"slices"
 
+	"jointwalk/sync/exchange"
 	"jointwalk/sync/journal"
 	"jointwalk/sync/record"
 )
@@ -16,11 +17,14 @@ var begins = []record.Kind{record.JointAdded, record.RoundStarted, record.LookMa
 
 // Write checks the drafts and keeps them with one flush, all or none. When it
 // returns nil they are saved. A write whose ids were kept before is answered
-// again. Errors: CodeNotPaired, CodeUnknownSite, those of record.Check (nothing
+// again. Errors: CodeNotPaired, exchange.CodeRevoked, CodeUnknownSite, those of record.Check (nothing
 // was kept) and of journal.Log.Append (nothing was kept).
 func (e *Engine) Write(w Write) (Kept, error) {
 	if e.me == nil {
 		return Kept{}, &Fault{Code: CodeNotPaired}
+	}
+	if e.phone.Standing().Revoked {
+		return Kept{}, &Fault{Code: exchange.CodeRevoked}
 	}
 	if len(w.IDs) != len(w.Drafts) || len(w.Drafts) == 0 {
 		return Kept{}, &Fault{Code: CodeBadCall, Field: "ids"}

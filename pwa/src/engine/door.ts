@@ -3,8 +3,16 @@ import './built/wasm_exec.js';
 import wasm from './built/engine.wasm?url';
 import { Fault } from './fault';
 import type { Slot } from './files';
-import type { Lines } from './protocol';
-import type { Calls, Me, Standing } from './types';
+import type { Calls, Standing } from './types';
+
+/** A request on its way to the server; no type means no body. */
+export interface Carried {
+  method: string;
+  path: string;
+  type: string;
+  clock: string;
+  body: Uint8Array;
+}
 
 /** The calls of pwa/core/engine/door.go that the worker makes, with arguments and answers. */
 export interface Door {
@@ -14,17 +22,18 @@ export interface Door {
   draft(key: string): unknown;
   drop(key: string): void;
   standing(): Standing;
-  /** Whether the files still hold what they should; a fault where they do not. */
+  begin(whole: boolean): void;
+  /** What to carry to the server; null when the turn is over. */
+  next(): Carried | null;
+  took(status: number, body: Uint8Array): Calls['taken'];
+  /** ms until the next turn should begin by itself. */
+  wait(): number;
+  /** Whether the files still answer; rejects with a Fault. */
   check(): void;
-  push(): Calls['push'];
-  pushed(text: string): Calls['sent'];
-  pulls(): Calls['pulls'];
-  pulled(site: string, text: string): Calls['pulled'];
-  failed(jitter: number): number;
-  me(me: Me | null): Standing;
+  /** A part of the lines not sent yet. */
+  export(after: number): Calls['exported'];
+  older(site: string, text: string): Calls['taken'];
   unsentPictures(): Calls['waiting'];
-  export(after: number): Lines;
-  sentPicture(hash: string): void;
   keepPicture(bytes: Uint8Array): Calls['pictureNote'];
   picture(hash: string): Uint8Array | null;
 }
@@ -53,7 +62,7 @@ function native(): NonNullable<typeof jointwalk> {
 }
 
 function opened(slots: Slot[]): Door {
-  read(native().open(slots));
+  read(native().open(slots, APP_VERSION));
   return {
     ask: (question, args) => call('ask', { question, args }),
     write: (args) => call('write', args) as Calls['kept'],
@@ -61,16 +70,14 @@ function opened(slots: Slot[]): Door {
     draft: (key) => (call('draft', { key }) as Calls['note']).value,
     drop: (key) => void call('drop', { key }),
     standing: () => call('standing', {}) as Standing,
+    begin: (whole) => void call('begin', { whole }),
+    next: () => native().next(),
+    took: (status, body) => read(native().took(status, body)) as Calls['taken'],
+    wait: () => (call('wait', {}) as Calls['wait']).ms,
     check: () => void call('check', {}),
-    push: () => call('push', {}) as Calls['push'],
-    pushed: (text) => call('pushed', { text }) as Calls['sent'],
-    pulls: () => call('pulls', {}) as Calls['pulls'],
-    pulled: (site, text) => call('pulled', { site, text }) as Calls['pulled'],
-    failed: (jitter) => (call('failed', { jitter }) as Calls['wait']).ms,
-    me: (me) => call('me', { me }) as Standing,
-    export: (after) => call('export', { after }) as Lines,
+    export: (after) => call('export', { after }) as Calls['exported'],
+    older: (site, text) => call('older', { site, text }) as Calls['taken'],
     unsentPictures: () => call('unsent', {}) as Calls['waiting'],
-    sentPicture: (hash) => void call('sent', { hash, bytes: 0 }),
     keepPicture: (bytes) => read(native().keepPicture(bytes)) as Calls['pictureNote'],
     picture: (hash) => native().picture(hash),
   };

@@ -23,9 +23,11 @@ declare class Go {
 /** Set by pwa/core once its main runs. Texts are JSON. */
 declare var jointwalk:
   | {
-      open(slots: { name: string; handle: FileSystemSyncAccessHandle | null; fresh: boolean }[]): string;
+      open(slots: { name: string; handle: FileSystemSyncAccessHandle | null; fresh: boolean }[], app: string): string;
       call(name: string, args: string): string;
       keepPicture(bytes: Uint8Array): string;
       picture(hash: string): Uint8Array | null;
+      next(): { method: string; path: string; type: string; clock: string; body: Uint8Array } | null;
+      took(status: number, body: Uint8Array): string;
     }
   | undefined;

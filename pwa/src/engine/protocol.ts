@@ -1,6 +1,6 @@
 /** What page and worker say to each other. Everything crosses as plain data. */
 import type { Hello as Greeting } from '../link/types';
-import type { Bodies, Draft as AnyDraft, Me, Questions, Standing, Written as Place } from './types';
+import type { Bodies, Calls, Draft as AnyDraft, Me, Questions, Standing, Written as Place } from './types';
 
 /** An event that a screen wants kept, its body typed by its kind. */
 export type Draft = {
@@ -19,45 +19,16 @@ export type Reach = 'unknown' | 'reached' | 'offline';
 /** What the server said of itself last; null before it ever answered. */
 export type Hello = Pick<Greeting, 'version' | 'installation' | 'needsSetup' | 'secure' | 'trust'>;
 
-/** What an engine tells of itself besides, once it knows it. */
-export interface Ahead {
-  /** The time of the oldest event not sent yet, by this device's clock; "" when all is sent. */
-  oldest: string;
-  /** The same of pictures. */
-  oldestPicture: string;
-  /** This device's clock minus the server's, ms; null before a first answer. */
-  clockOffsetMs: number | null;
-  /** The log that this device writes now. */
-  log: string;
-  /** The server's version. */
-  server: string;
-  /** Which side is too old for the other; "" when none is. */
-  tooOld: '' | 'app' | 'server';
-  /** Whether this device was shut out. */
-  revoked: boolean;
-  /** A log of this device that ended unsent: the server holds it up to `upto`, the device once told of `told`. */
-  lostLog: { log: string; told: number; upto: number } | null;
-}
-
-/** What the worker knows of itself and of the server. */
-export interface Report extends Omit<Standing, 'me'>, Partial<Ahead> {
+/** What the worker knows of itself and of the server. Its `problem` says also why storage is 'full' or 'broken'. */
+export interface Report extends Omit<Standing, 'me' | 'reach'> {
   storage: Storage;
   reach: Reach;
-  signedOut: boolean;
   hello: Hello | null;
   me: Me | null;
-  /** When all was last sent and fetched, by this device's clock; none since the app was opened. */
-  synced?: string;
-  /** Why storage is 'full' or 'broken', or why sending fails though reached. */
-  problem?: string | undefined;
 }
 
 /** A part of the lines not sent yet; `more` says that there are some behind it. */
-export interface Lines {
-  lines: string;
-  next: number;
-  more: boolean;
-}
+export type Lines = Calls['exported'];
 
 /** What the page asks; each name with arguments and answer. */
 export interface Requests {
@@ -98,15 +69,23 @@ export type Message =
 export function stuck(storage: Storage, problem?: string): Report {
   return {
     storage,
-    problem,
+    ...(problem && { problem }),
     reach: 'unknown',
     signedOut: false,
+    revoked: false,
     hello: null,
     me: null,
     unsent: 0,
+    oldest: '',
     unsentPictures: 0,
+    oldestPicture: '',
     asides: 0,
     damage: 0,
     lost: 0,
+    log: '',
+    tooOld: '',
+    server: '',
+    clockOffsetMs: null,
+    lostLog: null,
   };
 }

@@ -7,6 +7,7 @@ import { Service } from './service';
 
 let unsent: number;
 let full: boolean;
+let problem: string | undefined;
 let said: Message[];
 let sending: Promise<void>;
 let sends: number;
@@ -16,7 +17,7 @@ let checks: number;
 const place = { id: 'e1', of: 'o1', fixture: 'f1', log: 'l1', seq: 1 };
 
 const door = {
-  standing: () => ({ unsent, unsentPictures: 0, asides: 0, damage: 0, lost: 0, me: null }),
+  standing: () => ({ unsent, unsentPictures: 0, asides: 0, damage: 0, lost: 0, me: null, reach: 'unknown', signedOut: false, ...(problem && { problem }) }),
   ask: (question: string) => {
     if (question !== 'home') throw new Fault('unknown-question', question);
     return { sites: [] };
@@ -47,6 +48,7 @@ const link = {
 beforeEach(() => {
   unsent = 0;
   full = false;
+  problem = undefined;
   said = [];
   sends = 0;
   broken = false;
@@ -88,11 +90,12 @@ test('a full phone says so until a write goes again', async () => {
   full = true;
   expect(await put(made, write)).toEqual({ id: 7, fault: { code: 'storage-full', field: undefined } });
   expect(reports().at(-1)).toMatchObject({ storage: 'full', problem: 'storage-full', unsent: 0 });
-  made.world().tell({ reach: 'offline', signedOut: false, hello: null, problem: undefined, changed: false });
+  made.world().tell({ hello: null, stranger: null, changed: false });
   expect(reports().at(-1)).toMatchObject({ storage: 'full', problem: 'storage-full' });
   full = false;
   await put(made, write);
-  expect(reports().at(-1)).toMatchObject({ storage: 'kept', problem: undefined });
+  expect(reports().at(-1)).toMatchObject({ storage: 'kept' });
+  expect(reports().at(-1)?.problem).toBeUndefined();
 });
 
 test('a look at the files tells whether they still answer; in memory there is nothing to look at', async () => {
@@ -139,22 +142,20 @@ test('where nothing is kept and nobody answers, the write says that it is not ke
 
 test('a problem of the way is told and passes', async () => {
   const made = service();
-  const news = { reach: 'reached', signedOut: false, hello: null, changed: false } as const;
-  made.world().tell({ ...news, problem: 'disk-full' });
-  expect(reports().at(-1)?.problem).toBe('disk-full');
-  made.world().tell({ ...news, problem: undefined });
+  problem = 'server-full';
+  made.world().tell({ hello: null, stranger: null, changed: false });
+  expect(reports().at(-1)?.problem).toBe('server-full');
+  problem = undefined;
+  made.world().tell({ hello: null, stranger: null, changed: false });
   expect(reports().at(-1)?.problem).toBeUndefined();
 });
 
-test('the time of the last whole turn stands until the next, and through a cut', () => {
-  vi.useFakeTimers({ now: new Date('2026-03-01T10:00:00Z') });
+test('a phone that belongs to nobody is signed out where the server answers, and offline where not', () => {
   const made = service();
-  const news = { reach: 'reached', signedOut: false, hello: null, changed: false, problem: undefined } as const;
-  made.world().tell(news);
-  expect(reports().at(-1)?.synced).toBeUndefined();
-  made.world().tell({ ...news, through: true });
-  vi.advanceTimersByTime(5000);
-  made.world().tell({ ...news, reach: 'offline' });
-  expect(reports().at(-1)?.synced).toBe('2026-03-01T10:00:00.000Z');
-  vi.useRealTimers();
+  made.world().tell({ hello: null, stranger: 'reached', changed: false });
+  expect(reports().at(-1)).toMatchObject({ reach: 'reached', signedOut: true });
+  made.world().tell({ hello: null, stranger: 'offline', changed: false });
+  expect(reports().at(-1)).toMatchObject({ reach: 'offline', signedOut: false });
+  made.world().tell({ hello: null, stranger: null, changed: false });
+  expect(reports().at(-1)).toMatchObject({ reach: 'unknown', signedOut: false });
 });

@@ -2,14 +2,18 @@
 import type { Link, News, World } from '../link/link';
 import type { Door } from './door';
 import { asFault, Fault } from './fault';
-import type { Message, Report, Request, Requests, Storage } from './protocol';
+import type { Message, Reach, Report, Request, Requests, Storage } from './protocol';
+import type { Standing } from './types';
 
 const saidLate = 10_000; // ms that a write waits for the server where nothing is kept here
 
 type Answers = { [N in keyof Requests]: (args: Requests[N]['args']) => unknown };
 
+/** What of a report does not come from the engine. */
+type Own = Pick<Report, 'storage' | 'hello'> & Pick<News, 'stranger'>;
+
 export class Service {
-  private report: Report;
+  private own: Own;
   private link: Link | undefined;
   private closed = false;
 
@@ -20,13 +24,13 @@ export class Service {
     private readonly later: World['later'],
     private readonly close: () => void = () => undefined,
   ) {
-    this.report = { ...door.standing(), storage, reach: 'unknown', signedOut: false, hello: null };
+    this.own = { storage, hello: null, stranger: null };
   }
 
   /** What the link needs of the worker. */
   world(): World {
     const { door, later } = this;
-    return { door, later, tell: (news) => this.hear(news), random: Math.random };
+    return { door, later, tell: (news) => this.hear(news) };
   }
 
   begin(link: Link): void {
@@ -72,23 +76,18 @@ export class Service {
 
   /** Faults where the files no longer answer as they should. */
   private check(): void {
-    if (this.report.storage === 'memory') return; // nothing there to look at
-    try {
-      this.door.check();
-    } catch (thrown) {
-      if (asFault(thrown).code !== 'bad-call') throw thrown; // an engine that cannot look yet
-    }
+    if (this.own.storage !== 'memory') this.door.check();
   }
 
-  private tell(more: Partial<Report>): void {
-    this.report = { ...this.report, ...this.door.standing(), ...more };
-    this.say({ report: this.report });
+  private tell(more: Partial<Own>): void {
+    const { storage, hello, stranger } = { ...this.own, ...more };
+    this.own = { storage, hello, stranger };
+    this.say({ report: reported(this.door.standing(), this.own) });
   }
 
-  /** What the link tells. A problem of the storage outweighs one of the way. */
-  private hear({ changed, problem, through, ...news }: News): void {
-    const told = this.report.storage === 'full' ? this.report.problem : problem;
-    this.tell({ ...news, problem: told, ...(through && { synced: new Date().toISOString() }) });
+  /** What the link tells. */
+  private hear({ changed, ...news }: News): void {
+    this.tell(news);
     if (changed) this.say({ changed: true });
   }
 
@@ -97,7 +96,7 @@ export class Service {
     const written = this.guarded(() => this.door.write(args).written);
     this.say({ changed: true });
     const sent = this.link?.send() ?? Promise.resolve();
-    const kept = this.report.storage !== 'memory' || (await this.soon(sent));
+    const kept = this.own.storage !== 'memory' || (await this.soon(sent));
     return written.map((place) => ({ ...place, kept }));
   }
 
@@ -111,10 +110,10 @@ export class Service {
   private guarded<T>(write: () => T): T {
     try {
       const result = write();
-      this.tell(this.report.storage === 'full' ? { storage: 'kept', problem: undefined } : {});
+      this.tell(this.own.storage === 'full' ? { storage: 'kept' } : {});
       return result;
     } catch (thrown) {
-      if (asFault(thrown).code === 'storage-full') this.tell({ storage: 'full', problem: 'storage-full' });
+      if (asFault(thrown).code === 'storage-full') this.tell({ storage: 'full' });
       throw thrown;
     }
   }
@@ -124,4 +123,11 @@ export class Service {
     await Promise.race([sent, new Promise((go) => setTimeout(go, saidLate))]);
     return this.door.standing().unsent === 0;
   }
+}
+
+/** A problem of the storage outweighs one of the way. A phone that belongs to nobody is signed out. */
+function reported(standing: Standing, { storage, hello, stranger }: Own): Report {
+  const report: Report = { ...standing, reach: standing.reach as Reach, storage, hello };
+  if (storage === 'full') report.problem = 'storage-full';
+  return stranger ? { ...report, reach: stranger, signedOut: stranger === 'reached' } : report;
 }

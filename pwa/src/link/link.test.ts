@@ -1,39 +1,35 @@
 import { beforeEach, expect, test, vi } from 'vitest';
+import type { Carried } from '../engine/door';
 import { Link, type News } from './link';
-import { typeOf } from './pictures';
 
 /** A server in miniature: a route to what it answers. */
 type Routes = Record<string, (init: RequestInit) => Response | Promise<Response>>;
 
-const me = { person: { id: 'ann' }, sites: [{ id: 's1' }, { id: 's2' }] };
-const hello = { version: '1', installation: 'i', needsSetup: false, me };
+const greeting = { version: '1', installation: 'i', needsSetup: false, secure: true, trust: '' };
 const json = (body: unknown, status = 200) => new Response(JSON.stringify(body), { status });
-const problem = (status: number, code: string) => json({ title: code, status, code }, status);
+const text = (body: string) => new TextEncoder().encode(body);
 
 let routes: Routes;
 let calls: { path: string; init: RequestInit }[];
-let batches: string[];
-let slices: { added: number; more: boolean }[];
-let pictures: string[];
+let wanted: Carried[];
+let begun: boolean[];
+let took: { status: number; body: string }[];
 let news: News[];
 let waits: number[];
-let told: string[];
+let me: object | null;
+let signedOut: boolean;
 let link: Link;
 
 beforeEach(() => {
   calls = [];
-  batches = [];
-  slices = [];
-  pictures = [];
+  wanted = [];
+  begun = [];
+  took = [];
   news = [];
   waits = [];
-  told = [];
-  routes = {
-    '/api/hello': () => json(hello),
-    '/api/push': () => new Response('verdicts'),
-    '/api/pull': () => new Response('slice'),
-    '/api/pictures/p1': () => json({}),
-  };
+  me = { person: { id: 'ann' } };
+  signedOut = false;
+  routes = { '/api/hello': () => json({ ...greeting, me }), '/api/push': () => new Response('verdicts') };
   vi.stubGlobal('fetch', async (path: string, init: RequestInit) => {
     calls.push({ path, init });
     const route = routes[path.split('?')[0] ?? ''];
@@ -42,184 +38,108 @@ beforeEach(() => {
   });
   link = new Link({
     door: {
-      push: () => ({ body: batches[0] ?? '', clock: '2025-03-04T08:00:00.000Z' }),
-      pushed: (text) => {
-        told.push(`pushed ${text}`);
-        batches.shift();
-        return { applied: 1, duplicate: 0, aside: 0 };
+      begin: (whole) => {
+        begun.push(whole);
       },
-      pulls: () => ({ pulls: me.sites.map(({ id }) => ({ site: id, cursor: `c${told.length}` })) }),
-      pulled: (site, text) => {
-        told.push(`pulled ${site} ${text}`);
-        return slices.shift() ?? { added: 0, more: false };
+      next: () => wanted[0] ?? null,
+      took: (status, body) => {
+        took.push({ status, body: new TextDecoder().decode(body) });
+        wanted.shift();
+        return { changed: status === 200 };
       },
-      failed: () => 1000,
-      me: (who) => {
-        told.push(`me ${who?.person.id}`);
-        return { unsent: 0, unsentPictures: 0, asides: 0, damage: 0, lost: 0, me: null };
-      },
-      unsentPictures: () => ({ pictures: pictures.map((hash) => ({ hash, bytes: 3 })) }),
-      sentPicture: (hash) => {
-        told.push(`picture ${hash}`);
-      },
-      picture: () => new Uint8Array(3),
+      wait: () => 1000,
+      standing: () => ({ me, signedOut }) as ReturnType<ConstructorParameters<typeof Link>[0]['door']['standing']>,
     },
     tell: (more) => news.push(more),
-    random: () => 0.5,
     later: (ms) => waits.push(ms),
   });
 });
 
+const push: Carried = { method: 'POST', path: '/api/push', type: 'application/x-ndjson', clock: '2025-03-04T08:00:00.000Z', body: text('{"a":"<"}\n') };
+const pull: Carried = { method: 'GET', path: '/api/pull?site=s1&cursor=', type: '', clock: '', body: text('') };
 const paths = () => calls.map(({ path }) => path.split('?')[0]);
-const last = () => news.at(-1);
 
-test('a turn says who we are, pushes, pulls each site', async () => {
-  batches = ['line one', 'line two'];
+test('what the engine wants is carried as it is, with our header and the clock', async () => {
+  wanted = [push];
   await link.sync();
-  expect(told).toEqual(['me ann', 'pushed verdicts', 'pushed verdicts', 'pulled s1 slice', 'pulled s2 slice']);
-  expect(last()).toMatchObject({ reach: 'reached', signedOut: false, problem: undefined });
-});
-
-test('a push carries our header, the clock and the lines as they are', async () => {
-  batches = ['{"a":"<"}\n'];
-  await link.sync();
-  const push = calls.find(({ path }) => path === '/api/push');
-  expect(push?.init.body).toBe('{"a":"<"}\n');
-  expect(push?.init.headers).toMatchObject({ 'X-Jointwalk': '1', 'X-Jointwalk-Clock': '2025-03-04T08:00:00.000Z' });
-});
-
-test('a site is pulled slice by slice, each from the cursor of the last', async () => {
-  slices = [
-    { added: 500, more: true },
-    { added: 2, more: false },
-  ];
-  await link.sync();
-  const pulls = calls.filter(({ path }) => path.startsWith('/api/pull'));
-  expect(pulls.map(({ path }) => path)).toEqual([
-    '/api/pull?site=s1&cursor=c1',
-    '/api/pull?site=s1&cursor=c2',
-    '/api/pull?site=s2&cursor=c1',
-  ]);
-  expect(news.filter(({ changed }) => changed).length).toBeGreaterThanOrEqual(2);
-});
-
-test('nobody answers: offline, nothing is taken as sent, another try comes', async () => {
-  routes = {};
-  batches = ['line'];
-  await link.sync();
-  expect(last()).toMatchObject({ reach: 'offline', signedOut: false });
-  expect(told).toEqual([]);
+  const [sent] = calls;
+  expect(new TextDecoder().decode(sent?.init.body as Uint8Array)).toBe('{"a":"<"}\n');
+  expect(sent?.init).toMatchObject({
+    method: 'POST',
+    headers: { 'X-Jointwalk': '1', 'X-Jointwalk-Clock': '2025-03-04T08:00:00.000Z', 'Content-Type': 'application/x-ndjson' },
+  });
+  expect(took).toEqual([{ status: 200, body: 'verdicts' }]);
+  expect(news.some(({ changed }) => changed)).toBe(true);
   expect(waits).toEqual([1000]);
 });
 
-test.each([200, 302, 404, 502])('an answer %d that is not ours (a portal, a proxy) is offline', async (status) => {
-  routes['/api/hello'] = () => new Response('<html>pay here</html>', { status });
+test('a request without a body has none, and no type', async () => {
+  routes['/api/pull'] = () => new Response('slice');
+  wanted = [pull];
   await link.sync();
-  expect(last()).toMatchObject({ reach: 'offline', problem: undefined });
+  expect(calls[0]?.init.body).toBeNull();
+  expect(calls[0]?.init.headers).toEqual({ 'X-Jointwalk': '1' });
 });
 
-test('a lost session says so and stops sending; the next turn finds it again', async () => {
-  batches = ['line'];
-  routes['/api/push'] = () => problem(401, 'signed-out');
+test('a refusal is handed back with its status and body', async () => {
+  routes['/api/push'] = () => json({ code: 'server-full' }, 507);
+  wanted = [push];
   await link.sync();
-  expect(last()).toMatchObject({ reach: 'reached', signedOut: true, problem: undefined });
-  expect(told).toEqual(['me ann']);
-  routes['/api/push'] = () => new Response('verdicts');
-  await link.sync();
-  expect(last()?.signedOut).toBe(false);
-  expect(told).toContain('pushed verdicts');
+  expect(took).toEqual([{ status: 507, body: '{"code":"server-full"}' }]);
 });
 
-test('nobody signed in is reached and signed out, and asks nothing more', async () => {
-  routes['/api/hello'] = () => json({ ...hello, me: null });
+test('nobody answers: the engine hears status 0, and another try comes', async () => {
+  routes = {};
+  wanted = [push];
+  await link.sync();
+  expect(took).toEqual([{ status: 0, body: '' }]);
+  expect(waits).toEqual([1000]);
+});
+
+test('an answer that breaks off in the middle is none', async () => {
+  routes['/api/push'] = () =>
+    new Response(new ReadableStream({ start: (stream) => stream.error(new TypeError('reset')) }), { status: 200 });
+  wanted = [push];
+  await link.sync();
+  expect(took).toEqual([{ status: 0, body: '' }]);
+});
+
+test('a phone of nobody asks who answers and carries nothing', async () => {
+  me = null;
+  wanted = [push];
   await link.sync();
   expect(paths()).toEqual(['/api/hello']);
-  expect(last()).toMatchObject({ reach: 'reached', signedOut: true, hello: { needsSetup: false } });
+  expect(news.at(-1)).toMatchObject({ stranger: 'reached', hello: { installation: 'i' } });
 });
 
-test('a server in trouble is reached; the problem has its code, and another try comes', async () => {
-  batches = ['line'];
-  routes['/api/push'] = () => problem(507, 'disk-full');
+test.each([200, 302, 404, 502])('an answer %d that is not ours (a portal, a proxy) is nobody', async (status) => {
+  me = null;
+  routes['/api/hello'] = () => new Response('<html>pay here</html>', { status });
   await link.sync();
-  expect(last()).toMatchObject({ reach: 'reached', problem: 'disk-full' });
-  expect(waits).toEqual([1000]);
+  expect(news.at(-1)).toMatchObject({ stranger: 'offline', hello: null });
 });
 
-test('a lost answer to a push leaves the batch unsent', async () => {
-  batches = ['line'];
-  routes['/api/push'] = () => Promise.reject(new TypeError('reset'));
-  await link.sync();
-  expect(told).toEqual(['me ann']);
-  expect(last()?.reach).toBe('offline');
-});
-
-test('pictures go after events and never hold them back', async () => {
-  pictures = ['p1'];
-  batches = ['line'];
-  await link.sync();
-  expect(told.at(-1)).toBe('picture p1');
-  expect(paths().at(-1)).toBe('/api/pictures/p1');
-});
-
-test('a picture that is refused holds back no other, and its problem is told', async () => {
-  pictures = ['p0', 'p1'];
-  routes['/api/pictures/p0'] = () => problem(415, 'not-a-picture');
-  await link.sync();
-  expect(told.at(-1)).toBe('picture p1');
-  expect(last()).toMatchObject({ reach: 'reached', problem: 'not-a-picture' });
-});
-
-test('a picture cut off on its way is offline, not refused', async () => {
-  pictures = ['p0', 'p1'];
-  routes['/api/pictures/p0'] = () => Promise.reject(new TypeError('reset'));
-  await link.sync();
-  expect(paths()).not.toContain('/api/pictures/p1');
-  expect(last()).toMatchObject({ reach: 'offline', problem: undefined });
-});
-
-test('the type of a picture is read off its bytes', () => {
-  expect(typeOf(Uint8Array.of(0xff, 0xd8, 0xff, 0xe0))).toBe('image/jpeg');
-  expect(typeOf(Uint8Array.of(0x89, 0x50, 0x4e, 0x47, 0x0d))).toBe('image/png');
-  expect(typeOf(new TextEncoder().encode('RIFF0000WEBPVP8 '))).toBe('image/webp');
-  expect(typeOf(new TextEncoder().encode('<svg>'))).toBe('application/octet-stream');
-  expect(typeOf(new Uint8Array())).toBe('application/octet-stream');
-});
-
-test('calls during a turn make one more turn, not several at once', async () => {
-  const turns = [link.sync(), link.sync(), link.sync()];
-  await Promise.all(turns);
-  expect(paths().filter((path) => path === '/api/hello')).toHaveLength(2);
-});
-
-test('a save sends and asks for no more, once it is known who we are', async () => {
-  await link.sync();
-  calls = [];
-  batches = ['line'];
-  await link.send();
-  expect(paths()).toEqual(['/api/push']);
-});
-
-test('a save before the server was met asks first who answers', async () => {
-  batches = ['line'];
-  await link.send();
+test('a phone that the server knows goes on at once', async () => {
+  me = null;
+  routes['/api/hello'] = () => json({ ...greeting, me: { person: { id: 'ann' } } });
+  wanted = [push];
+  await link.anew();
   expect(paths()).toEqual(['/api/hello', '/api/push']);
+  expect(news.at(-1)?.stranger).toBeNull();
 });
 
-test('a whole turn asked for during a save is not lost', async () => {
+test('what the server is, is asked once, and again after a lost session', async () => {
   await link.sync();
-  calls = [];
-  batches = ['line'];
-  await Promise.all([link.send(), link.sync(), link.send()]);
-  expect(paths().filter((path) => path === '/api/pull')).toHaveLength(2);
+  await link.sync();
+  expect(paths()).toEqual(['/api/hello']);
+  signedOut = true;
+  await link.sync();
+  expect(paths()).toEqual(['/api/hello', '/api/hello']);
 });
 
-test('after pairing a whole turn begins, whatever is under way', async () => {
-  routes['/api/hello'] = () => json({ ...hello, me: null });
-  const before = link.sync();
-  const anew = link.anew();
-  routes['/api/hello'] = () => json(hello);
-  await before;
-  await anew;
-  expect(told[0]).toBe('me ann');
-  expect(last()?.signedOut).toBe(false);
+test('calls during a turn begin no second one beside it', async () => {
+  wanted = [push];
+  await Promise.all([link.sync(), link.send(), link.sync()]);
+  expect(begun).toEqual([true, false, true]);
+  expect(took).toHaveLength(1);
 });

@@ -1,197 +1,128 @@
 /**
- * The way between this phone and the server: who am I, push, pull, pictures,
- * one turn after the other, in the worker. What a turn means is the engine's
- * business; here is only when, and the network.
+ * The way between this phone and the server, a pipe in the worker: what to carry and what an answer
+ * means is the engine's business; here is only the network, and when.
  */
-import type { Door } from '../engine/door';
-import { asFault, Fault } from '../engine/fault';
-import type { Hello, Reach } from '../engine/protocol';
+import type { Carried, Door } from '../engine/door';
+import type { Hello } from '../engine/protocol';
 import { send } from './http';
-import { putPicture } from './pictures';
 import type { Hello as Greeting } from './types';
 
 const clockHeader = 'X-Jointwalk-Clock';
+const patience = 60_000; // ms until a try counts as unanswered: a batch or a piece of a picture from the edge of the network
+
+/** Until a phone that belongs to nobody looks again for somebody, ms. */
+const soon = 30_000;
 
 /** What the link tells whenever something of it moved. */
 export interface News {
-  reach: Reach;
-  signedOut: boolean;
   hello: Hello | null;
-  problem: string | undefined;
+  /** Whether the server answers a phone that belongs to nobody yet; null once it belongs to somebody. */
+  stranger: 'reached' | 'offline' | null;
   /** Something new was folded: screens ask again. */
   changed: boolean;
-  /** A whole turn went through: all sent, all fetched. */
-  through?: boolean;
 }
 
 /** What the link needs of the world. */
 export interface World {
-  door: Pick<Door, 'push' | 'pushed' | 'pulls' | 'pulled' | 'failed' | 'me' | 'unsentPictures' | 'sentPicture' | 'picture'>;
+  door: Pick<Door, 'begin' | 'next' | 'took' | 'wait' | 'standing'>;
   tell(news: News): void;
-  random(): number;
   /** Runs later, once; the last call wins. */
   later(ms: number, run: () => void): void;
 }
 
-/** A turn goes through everything, or only sends what was just saved. */
-type Turn = 'all' | 'push';
-
-/** Between turns when all is well, ms. */
-const idle = 60_000;
-
-/** Slices of one site before another turn is given to what waits. */
-const mostSlices = 200;
-
 export class Link {
-  private reach: Reach = 'unknown';
-  private signedOut = false;
   private hello: Hello | null = null;
-  private turn: Promise<void> | null = null;
-  private again: Turn | null = null;
-  private met = false; // this server has told who we are
+  private stranger: News['stranger'] = null;
+  private running: Promise<void> | null = null;
 
   constructor(private readonly world: World) {}
 
   /** Goes through everything once; calls during a turn make one more turn. Never rejects. */
   sync(): Promise<void> {
-    return this.take('all');
+    return this.turn(true);
   }
 
   /** Sends what waits, no more: after each save. Never rejects. */
   send(): Promise<void> {
-    return this.take('push');
+    return this.turn(false);
   }
 
   /** After setup, pairing or leaving: a whole turn that begins now. Never rejects. */
   async anew(): Promise<void> {
-    await this.turn;
+    await this.running;
     await this.sync();
   }
 
-  private take(kind: Turn): Promise<void> {
-    if (this.turn) {
-      this.again = this.again === 'all' ? 'all' : kind;
-      return this.turn;
-    }
-    this.turn = this.turns(kind).finally(() => {
-      this.turn = null;
+  private turn(whole: boolean): Promise<void> {
+    this.world.door.begin(whole);
+    this.running ??= this.carry().finally(() => {
+      this.running = null;
     });
-    return this.turn;
+    return this.running;
   }
 
-  private async turns(first: Turn): Promise<void> {
-    let kind: Turn | null = first;
-    while (kind) {
-      this.again = null;
-      const fault = await this.once(kind);
-      this.world.later(fault ? this.world.door.failed(this.world.random()) : idle, () => void this.sync());
-      if (fault) return;
-      kind = this.again;
-    }
-  }
-
-  /** One turn; the fault that ended it early, or null. */
-  private async once(kind: Turn): Promise<Fault | null> {
+  private async carry(): Promise<void> {
+    const { door } = this.world;
     try {
-      if (kind === 'all' || !this.met) await this.introduce();
-      if (this.signedOut) return null;
-      await this.push();
-      if (kind === 'all') {
-        await this.pull();
-        await this.pictures();
-      }
-      this.tell({ through: kind === 'all' });
+      if (door.standing().me || (await this.welcome())) await this.exchange();
+      if (!this.hello || door.standing().signedOut) await this.greet();
+    } finally {
+      this.world.later(door.wait() || soon, () => void this.sync());
+      this.tell(false);
+    }
+  }
+
+  private async exchange(): Promise<void> {
+    const { door } = this.world;
+    this.stranger = null;
+    for (let request = door.next(); request; request = door.next()) {
+      const { status, body } = await carried(request);
+      const { changed } = door.took(status, body);
+      this.tell(changed);
+    }
+  }
+
+  /** Whether the server knows a phone that does not know itself who it belongs to. */
+  private async welcome(): Promise<boolean> {
+    const hello = await this.greet();
+    this.stranger = hello ? 'reached' : 'offline';
+    return !!hello?.me;
+  }
+
+  /** Asks what this server is; null when nobody of ours answered: what was known stays. */
+  private async greet(): Promise<Greeting | null> {
+    try {
+      const told = (await (await send('/api/hello')).json()) as Greeting;
+      const { version, installation, needsSetup, secure, trust } = told;
+      if (!installation) return null;
+      this.hello = { version, installation, needsSetup, secure, trust };
+      return told;
+    } catch {
       return null;
-    } catch (thrown) {
-      return this.failed(asFault(thrown));
     }
   }
 
-  private failed(fault: Fault): Fault | null {
-    this.met = false;
-    if (fault.code === 'offline') this.reach = 'offline';
-    if (fault.status === 401) this.signedOut = true;
-    this.tell({ problem: fault.code === 'offline' || fault.status === 401 ? undefined : fault.code });
-    return fault.status === 401 ? null : fault;
-  }
-
-  private tell(more: Partial<Pick<News, 'problem' | 'changed' | 'through'>>): void {
-    const { reach, signedOut, hello } = this;
-    this.world.tell({ reach, signedOut, hello, problem: more.problem, changed: more.changed ?? false, through: more.through ?? false });
-  }
-
-  /** Asks who answers, and who we are to them. */
-  private async introduce(): Promise<void> {
-    const hello = await greeting(await send('/api/hello'));
-    const back = this.reach !== 'reached';
-    this.reach = 'reached';
-    const { version, installation, needsSetup, secure, trust } = hello;
-    this.hello = { version, installation, needsSetup, secure, trust };
-    this.signedOut = hello.me === null;
-    if (hello.me) this.world.door.me(hello.me);
-    this.met = true;
-    this.tell({ changed: back });
-  }
-
-  private async push(): Promise<void> {
-    for (;;) {
-      const batch = this.world.door.push();
-      if (batch.body === '') return;
-      const answer = await send('/api/push', {
-        method: 'POST',
-        headers: { 'Content-Type': 'application/x-ndjson', [clockHeader]: batch.clock },
-        body: batch.body,
-      });
-      this.world.door.pushed(await answer.text());
-      this.tell({});
-    }
-  }
-
-  private async pull(): Promise<void> {
-    for (const { site, cursor } of this.world.door.pulls().pulls) {
-      await this.pullSite(site, cursor);
-    }
-  }
-
-  private async pullSite(site: string, from: string): Promise<void> {
-    let cursor = from;
-    for (let n = 0; n < mostSlices; n++) {
-      const answer = await send(`/api/pull?site=${encodeURIComponent(site)}&cursor=${encodeURIComponent(cursor)}`);
-      const slice = this.world.door.pulled(site, await answer.text());
-      if (slice.added > 0) this.tell({ changed: true });
-      if (!slice.more) return;
-      cursor = this.world.door.pulls().pulls.find((pull) => pull.site === site)?.cursor ?? '';
-    }
-    this.again = 'all';
-  }
-
-  /** Pictures one by one. One that the server refuses holds back no other. */
-  private async pictures(): Promise<void> {
-    let refused: Fault | undefined;
-    for (const { hash } of this.world.door.unsentPictures().pictures) {
-      const bytes = this.world.door.picture(hash);
-      if (!bytes) continue;
-      try {
-        await putPicture(hash, bytes);
-        this.world.door.sentPicture(hash);
-        this.tell({});
-      } catch (thrown) {
-        refused = refusal(asFault(thrown));
-      }
-    }
-    if (refused) throw refused;
+  private tell(changed: boolean): void {
+    this.world.tell({ hello: this.hello, stranger: this.stranger, changed });
   }
 }
 
-/** What our own endpoint says. Anything else that answers, such as a portal's page, is not the server. */
-async function greeting(answer: Response): Promise<Greeting> {
-  const told: unknown = await answer.json().catch(() => null);
-  if (typeof told === 'object' && told !== null && 'installation' in told) return told as Greeting;
-  throw new Fault('offline');
-}
-
-/** A fault of this one request alone; one of the way or of the session is thrown. */
-function refusal(fault: Fault): Fault {
-  if (fault.status !== undefined && fault.status >= 400 && fault.status < 500 && fault.status !== 401) return fault;
-  throw fault;
+/** Carries one request; status 0 when nobody answered. */
+async function carried({ method, path, type, clock, body }: Carried): Promise<{ status: number; body: Uint8Array }> {
+  const headers: Record<string, string> = { 'X-Jointwalk': '1' };
+  if (type) headers['Content-Type'] = type;
+  if (clock) headers[clockHeader] = clock;
+  try {
+    const answer = await fetch(path, {
+      method,
+      headers,
+      body: type ? (body as Uint8Array<ArrayBuffer>) : null,
+      credentials: 'same-origin',
+      cache: 'no-store',
+      signal: AbortSignal.timeout(patience),
+    });
+    return { status: answer.status, body: new Uint8Array(await answer.arrayBuffer()) };
+  } catch {
+    return { status: 0, body: new Uint8Array() };
+  }
 }

@@ -1,0 +1,140 @@
+package web
+
+import (
+	"encoding/json"
+	"errors"
+	"io"
+	"net/http"
+
+	"github.com/danielgtaylor/huma/v2"
+	"github.com/labstack/echo/v4"
+
+	"jointwalk/sync/exchange"
+	"jointwalk/sync/journal"
+	"jointwalk/sync/record"
+)
+
+const largestGreeting = 256 << 10
+
+// newHall is the server's side of the exchange over its parts.
+func (s *Server) newHall() *exchange.Hall {
+	return &exchange.Hall{Keeper: s.parts.Events, Feed: s.parts.Events, Register: s.parts.Gate, Now: s.parts.Now,
+		Judge: s.judge, Seal: s.parts.Seal, Release: s.release}
+}
+
+func (s *Server) meetRoutes() {
+	s.documented(huma.Operation{OperationID: "meet", Method: http.MethodPost, Path: exchange.PathMeet, Summary: "A phone says how far its log goes and hears who it is, what is new, and what time it is",
+		RequestBody: bodyOf("application/json"), Responses: answerOf("200", "application/json", "the welcome")}, s.meet)
+	s.documented(huma.Operation{OperationID: "frontiers", Method: http.MethodPost, Path: exchange.PathFrontiers, Summary: "How far the server has each of the logs that a phone holds",
+		RequestBody: bodyOf("application/json"), Responses: answerOf("200", "application/json", "log → seq")}, s.frontiers)
+	s.documented(huma.Operation{OperationID: "fill", Method: http.MethodPost, Path: exchange.PathFill, Summary: "Hand back events with the receipts that this server once gave for them",
+		RequestBody: bodyOf(ndjson), Responses: answerOf("200", "application/json", "a verdict a pair")}, s.fill)
+}
+
+func (s *Server) meet(c echo.Context) error {
+	var g exchange.Greeting
+	if err := readJSON(c, &g); err != nil {
+		return err
+	}
+	caller, err := s.callerFor(callerOf(c))
+	if err != nil {
+		return s.problem(err)
+	}
+	w, err := s.hall.Meet(g, caller, s.parts.Version)
+	if journal.CodeOf(err) == exchange.CodeTooOld {
+		return refuse(http.StatusUpgradeRequired, exchange.CodeTooOld, "this app is too old for the server; load it anew")
+	}
+	if err != nil {
+		return s.problem(err)
+	}
+	return c.JSON(http.StatusOK, w)
+}
+
+// callerFor is what a visit's device is told of itself.
+func (s *Server) callerFor(visit Visit) (exchange.Caller, error) {
+	me, err := s.meOf(visit)
+	if err != nil {
+		return exchange.Caller{}, err
+	}
+	raw, err := json.Marshal(me)
+	caller := exchange.Caller{Device: visit.Device.ID, Me: raw, Mark: journal.Hash(raw)[:16]}
+	for _, site := range me.Sites {
+		caller.Sites = append(caller.Sites, site.ID)
+	}
+	return caller, err
+}
+
+func (s *Server) frontiers(c echo.Context) error {
+	var held exchange.Frontiers
+	if err := readJSON(c, &held); err != nil {
+		return err
+	}
+	upto, err := s.hall.Compare(held.Upto)
+	if err != nil {
+		return s.problem(err)
+	}
+	return c.JSON(http.StatusOK, exchange.Frontiers{Upto: upto})
+}
+
+func (s *Server) fill(c echo.Context) error {
+	patience(c, pushTime)
+	body, err := io.ReadAll(http.MaxBytesReader(c.Response(), c.Request().Body, 2*exchange.MaxBatchBytes))
+	if err != nil {
+		return unread(err)
+	}
+	answer, err := s.hall.Fill(body, senderOf(c))
+	switch journal.CodeOf(err) {
+	case exchange.CodeBadPull, exchange.CodeTooMuch:
+		return exchangeProblem(err)
+	}
+	if err != nil {
+		return s.problem(err)
+	}
+	return c.JSON(http.StatusOK, answer)
+}
+
+// readJSON reads a body of the exchange's own.
+func readJSON(c echo.Context, into any) error {
+	body, err := io.ReadAll(http.MaxBytesReader(c.Response(), c.Request().Body, largestGreeting))
+	if err != nil {
+		return unread(err)
+	}
+	if err := json.Unmarshal(body, into); err != nil {
+		return refuse(http.StatusBadRequest, "bad-request", "the body is no JSON of this kind")
+	}
+	return nil
+}
+
+// judge says whether what an event says may be said by the person who says it.
+func (s *Server) judge(e journal.Event) (exchange.Judgement, error) {
+	judged := exchange.Judgement{To: record.MovesTo(e)}
+	var fault *record.Fault
+	if err := record.CheckBody(e.Kind, e.V, e.Body); errors.As(err, &fault) {
+		judged.Aside = fault.Code
+		return judged, nil
+	}
+	allowed, err := s.allowed(e, judged.To)
+	if !allowed {
+		judged.Aside = "not-allowed"
+	}
+	return judged, err
+}
+
+// allowed holds duties against what an event does: reviews are for engineers and supervisors, moving a fixture is for
+// supervisors who work at both sites.
+func (s *Server) allowed(e journal.Event, to string) (bool, error) {
+	reviews := record.Kind(e.Kind) == record.FindingReviewed
+	if !reviews && to == "" {
+		return true, nil
+	}
+	people, err := s.parts.Gate.People()
+	if err != nil {
+		return false, err
+	}
+	for _, p := range people {
+		if p.ID == e.By {
+			return reviews && p.has("engineer") || p.has("supervisor") && (to == "" || p.at(to)), nil
+		}
+	}
+	return false, nil
+}

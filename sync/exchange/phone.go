@@ -1,0 +1,245 @@
+package exchange
+
+import (
+	"encoding/json"
+	"slices"
+	"time"
+
+	"jointwalk/sync/journal"
+)
+
+// Where a Phone keeps what it must remember.
+const (
+	keyMe          = "me"          // who the phone belongs to, as the server said it
+	keyMark        = "me-mark"     // Welcome.Mark of that
+	keyMet         = "met"         // the log that the server was told of
+	keyIncarnation = "incarnation" // of the store with which all was compared
+	keyAsides      = "asides"      // "log/seq" → code of what the server set aside
+	keyRevoked     = "revoked"
+)
+
+// idle is the time between turns when all is well.
+const idle = time.Minute
+
+// PhoneEnv is what a Phone may ask of the world.
+type PhoneEnv struct {
+	NewID  func() (string, error) // a new UUIDv7
+	Now    func() time.Time       // the device's clock
+	Jitter func() float64         // random, in [0, 1)
+	App    string                 // version of the app
+}
+
+// Phone is a device's side of the exchange, as a step function. Begin a turn; then carry what Next gives to the server
+// and hand what came back to Took, until Next gives nothing. A turn that a fault ended is over: Wait says
+// when to begin another. Every step may be cut off by a crash: the next turn takes up from what was flushed.
+type Phone struct {
+	pool   *journal.Pool
+	env    PhoneEnv
+	outbox *Outbox
+
+	me      who
+	asides  map[string]string
+	met     string // the log that the server was told of
+	life    string // incarnation of the store with which all was compared
+	revoked bool
+
+	turn    *turn
+	again   wish
+	backoff Backoff
+	wait    time.Duration
+	standing
+}
+
+// wish is a turn that was asked for during another.
+type wish int
+
+const (
+	none wish = iota
+	justSend
+	everything
+)
+
+// OpenPhone takes up from what the pool remembers. Errors: CodeBadKey of the state.
+func OpenPhone(pool *journal.Pool, env PhoneEnv) (*Phone, error) {
+	p := &Phone{pool: pool, env: env, asides: map[string]string{}}
+	var err error
+	if p.outbox, err = NewOutbox(pool.Log(), pool.State()); err != nil {
+		return nil, err
+	}
+	for key, into := range map[string]any{keyMe: &p.me, keyAsides: &p.asides, keyMet: &p.met, keyIncarnation: &p.life, keyRevoked: &p.revoked} {
+		if _, err := pool.State().Load(key, into); err != nil {
+			return nil, err
+		}
+	}
+	if p.asides == nil {
+		p.asides = map[string]string{}
+	}
+	return p, nil
+}
+
+// News is what a reply brought.
+type News struct {
+	Added []journal.Pair  // new here, to be folded; the phone's own come back with their receipts
+	Me    json.RawMessage // who the phone belongs to, when that changed
+	Left  []string        // sites whose events were given back
+	Moved bool            // something of Standing changed
+	Fault string          // the code that ended the turn early, "" for none
+}
+
+// Me is who the phone belongs to, as the server said it; nil when nobody did.
+func (p *Phone) Me() json.RawMessage {
+	raw, _ := p.pool.State().Get(keyMe)
+	return raw
+}
+
+// Begin begins a turn: a whole one, or one that only sends what was saved. Called during a turn it makes one more
+// after it.
+func (p *Phone) Begin(whole bool) {
+	w := justSend
+	if whole {
+		w = everything
+	}
+	if p.turn != nil {
+		p.again = max(p.again, w)
+		return
+	}
+	p.turn = newTurn(w, p)
+}
+
+// Next is what to carry; false when the turn is over. Asked again without a reply it gives the same.
+func (p *Phone) Next() (Request, bool) {
+	for p.turn != nil {
+		if p.turn.at == len(p.turn.stages) {
+			p.over()
+			continue
+		}
+		request, some, err := p.turn.stages[p.turn.at].next(p)
+		switch {
+		case err != nil:
+			p.failed(err, &News{})
+		case some:
+			p.turn.asked = true
+			return request, true
+		default:
+			p.turn.at++
+		}
+	}
+	return Request{}, false
+}
+
+// over ends a turn that went through.
+func (p *Phone) over() {
+	if p.turn.whole {
+		p.synced = p.now()
+	}
+	p.problem, p.wait = p.turn.refused, idle
+	p.turn = nil
+	if p.again != none {
+		p.turn, p.again = newTurn(p.again, p), none
+	}
+}
+
+// Took takes what came back for the last Next.
+func (p *Phone) Took(r Reply) News {
+	var news News
+	if p.turn == nil || !p.turn.asked {
+		return news
+	}
+	p.turn.asked = false
+	stage := &p.turn.stages[p.turn.at]
+	err := p.hear(r)
+	switch {
+	case err == nil:
+		p.backoff.Succeeded()
+		err = stage.took(p, r.Body, &news)
+	case stage.refused != nil:
+		err = stage.refused(p, err, &news)
+	}
+	if err != nil {
+		p.failed(err, &news)
+	}
+	news.Moved = true
+	return news
+}
+
+// failed ends the turn.
+func (p *Phone) failed(err error, news *News) {
+	news.Fault = journal.CodeOf(err)
+	p.turn, p.again = nil, none
+	switch news.Fault {
+	case CodeSignedOut, CodeTooOld, CodeServerTooOld:
+		p.wait, p.problem = idle, ""
+		return
+	case CodeOffline:
+		p.problem = ""
+	default:
+		p.problem = news.Fault
+	}
+	p.wait = p.backoff.Failed(p.env.Jitter())
+}
+
+// Wait is the time from the end of a turn until the next whole one should begin by itself.
+func (p *Phone) Wait() time.Duration { return p.wait }
+
+// turn is one way through the stages.
+type turn struct {
+	whole  bool
+	stages []stage
+	at     int
+	asked  bool
+
+	greeted  bool
+	renewed  int    // logs begun in this turn
+	stranger string // incarnation of a store that was restored and is to be compared with
+	refused  string // code with which something was refused that holds back nothing else
+
+	batch  Batch            // the push under way
+	lacks  journal.Frontier // how far the server has what this phone holds, after a restore
+	passed map[string]int   // site → how many of its pairs were looked at for it
+	fill   fill             // the handing in that is under way
+	pulls  []string         // sites still to pull
+	skip   map[string]bool  // pictures that were refused
+	have   map[string]int64 // picture → what the server holds of it
+}
+
+// stage is one part of a turn. next gives its next request, false when it is done. took takes the
+// answer, refused (nil: any refusal ends the turn) the fault that came instead.
+type stage struct {
+	next    func(*Phone) (Request, bool, error)
+	took    func(*Phone, []byte, *News) error
+	refused func(*Phone, error, *News) error
+}
+
+func newTurn(w wish, p *Phone) *turn {
+	meet := stage{(*Phone).nextMeet, (*Phone).tookMeet, (*Phone).refusedMeet}
+	push := stage{next: (*Phone).nextPush, took: (*Phone).tookPush}
+	t := &turn{whole: w == everything, skip: map[string]bool{}, have: map[string]int64{}, passed: map[string]int{}}
+	if t.whole {
+		t.stages = []stage{meet, {next: (*Phone).nextCompare, took: (*Phone).tookCompare}, push,
+			{next: (*Phone).nextFill, took: (*Phone).tookFill}, {next: (*Phone).nextPull, took: (*Phone).tookPull},
+			{(*Phone).nextPicture, (*Phone).tookPicture, (*Phone).refusedPicture}}
+	} else {
+		t.stages = []stage{meet, push}
+	}
+	return t
+}
+
+func (p *Phone) now() string { return p.env.Now().UTC().Format(journal.TimeLayout) }
+
+// put keeps values together, flushed, or none.
+func (p *Phone) put(values map[string]any) error {
+	raws := map[string]json.RawMessage{}
+	for key, value := range values {
+		raw, err := json.Marshal(value)
+		if err != nil {
+			return err
+		}
+		raws[key] = raw
+	}
+	return p.pool.State().Put(raws)
+}
+
+// ours says whether a site is one of the person's.
+func (p *Phone) ours(site string) bool {
+	return slices.ContainsFunc(p.me.Sites, func(s siteID) bool { return s.ID == site })
+}

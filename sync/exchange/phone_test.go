@@ -1,0 +1,477 @@
+package exchange
+
+import (
+	"encoding/json"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"jointwalk/sync/journal"
+)
+
+// office is a whole server for one phone, in memory: what web does with HTTP, without it.
+type office struct {
+	*keeper
+	register
+	hall     *Hall
+	person   string
+	device   string
+	sites    []string
+	pictures map[string]*partial
+	refuse   map[string]Reply // path without its query → what is answered instead
+	seen     []string
+	now      time.Time
+}
+
+type partial struct {
+	content []byte
+	size    int
+}
+
+// register knows the logs that it was told of.
+type register struct {
+	writers map[string]string // log → device
+	gone    bool              // the person works nowhere any more
+}
+
+func (r *register) Meet(device, log string, _ uint64, _ []string) (Met, error) {
+	writer, known := r.writers[log]
+	if !known {
+		r.writers[log] = device
+	}
+	met := Met{Foreign: known && writer != device}
+	if !known {
+		met.Fresh = []string{log}
+	}
+	return met, nil
+}
+
+func (r *register) Writer(log string) (string, bool, error) {
+	device, known := r.writers[log]
+	return device, known, nil
+}
+
+func (r *register) Enrolled(device string) ([]string, error) {
+	return []string{strings.Replace(device, "device", "person", 1)}, nil
+}
+
+func (r *register) At(string, string) (bool, error) { return !r.gone, nil }
+
+func newOffice() *office {
+	o := &office{keeper: newKeeper(), register: register{writers: map[string]string{}}, person: "person-1", device: "device-1", sites: []string{"site-1"},
+		pictures: map[string]*partial{}, refuse: map[string]Reply{}, now: noon}
+	o.renew("first")
+	return o
+}
+
+// renew makes another life of the store.
+func (o *office) renew(incarnation string) {
+	o.keeper.incarnation = incarnation
+	o.hall = o.keeper.hall(noon)
+	o.hall.Now = func() time.Time { return o.now }
+	o.hall.Register = &o.register
+}
+
+func (o *office) caller() Caller {
+	me := map[string]any{"person": map[string]string{"id": o.person}, "device": map[string]string{"id": o.device}}
+	var sites []map[string]string
+	for _, s := range o.sites {
+		sites = append(sites, map[string]string{"id": s})
+	}
+	me["sites"] = sites
+	raw := must(json.Marshal(me))
+	return Caller{Device: o.device, Me: raw, Mark: journal.Hash(raw), Sites: o.sites}
+}
+
+// answer answers one request.
+func (o *office) answer(r Request) Reply {
+	path, query, _ := strings.Cut(r.Path, "?")
+	o.seen = append(o.seen, path)
+	if instead, refused := o.refuse[path]; refused {
+		return instead
+	}
+	sender := Sender{Device: o.device}
+	var body any
+	var err error
+	switch path {
+	case PathMeet:
+		var g Greeting
+		if err = json.Unmarshal(r.Body, &g); err == nil {
+			body, err = o.hall.Meet(g, o.caller(), "1.2.3")
+		}
+	case PathPush:
+		body, err = o.hall.Push(must(SplitBatch(r.Body)), sender)
+	case PathFrontiers:
+		var f Frontiers
+		if err = json.Unmarshal(r.Body, &f); err == nil {
+			f.Upto, err = o.hall.Compare(f.Upto)
+			body = f
+		}
+	case PathFill:
+		body, err = o.hall.Fill(r.Body, sender)
+	case PathPull:
+		raw, err := o.hall.Pull(field(query, "site"), field(query, "cursor"), 2)
+		return reply(raw, err)
+	default:
+		body, err = o.picture(r, path, query)
+	}
+	raw, bad := json.Marshal(body)
+	if err == nil {
+		err = bad
+	}
+	return reply(raw, err)
+}
+
+func reply(body []byte, err error) Reply {
+	if err != nil {
+		return refusal(500, "internal")
+	}
+	return Reply{Status: 200, Body: body}
+}
+
+func refusal(status int, code string) Reply {
+	return Reply{Status: status, Body: []byte(`{"code":"` + code + `"}`)}
+}
+
+func field(query, name string) string {
+	for _, part := range strings.Split(query, "&") {
+		if value, ok := strings.CutPrefix(part, name+"="); ok {
+			return value
+		}
+	}
+	return ""
+}
+
+// picture keeps pieces in order.
+func (o *office) picture(r Request, path, query string) (Part, error) {
+	hash, _, _ := strings.Cut(strings.TrimPrefix(path, PathPictures), "/")
+	p := o.pictures[hash]
+	if p == nil {
+		p = &partial{}
+		o.pictures[hash] = p
+	}
+	if r.Method == "PATCH" {
+		p.size = must(atoi(field(query, "size")))
+		if must(atoi(field(query, "offset"))) == len(p.content) {
+			p.content = append(p.content, r.Body...)
+		}
+	}
+	return Part{Have: int64(len(p.content)), Whole: p.size > 0 && len(p.content) == p.size}, nil
+}
+
+func atoi(s string) (n int, err error) { return n, json.Unmarshal([]byte(s), &n) }
+
+// hand is a phone in the hand: its files outlive it.
+type hand struct {
+	*Phone
+	t     *testing.T
+	files []journal.File
+	ids   int
+	now   time.Time
+	added []journal.Pair
+	left  []string
+	fault string
+}
+
+func newHand(t *testing.T) *hand {
+	h := &hand{t: t, now: noon.Add(-90 * time.Second)}
+	for range 8 {
+		h.files = append(h.files, &journal.Memory{})
+	}
+	h.start(true)
+	return h
+}
+
+func (h *hand) start(fresh bool) {
+	var slots []journal.Slot
+	for i, f := range h.files {
+		slots = append(slots, journal.Slot{Name: string(rune('a' + i)), File: f, Fresh: fresh})
+	}
+	newID := func() (string, error) { h.ids++; return uid(0xa000 + h.ids), nil }
+	pool := must(journal.OpenPool(slots, must(newID())))
+	h.Phone = must(OpenPhone(pool, PhoneEnv{NewID: newID, Now: func() time.Time { return h.now }, Jitter: func() float64 { return 0.5 }, App: "7"}))
+}
+
+func (h *hand) save(from, to int) []journal.Line {
+	h.t.Helper()
+	return must(h.pool.Log().Append(drafts(from, to)))
+}
+
+// turn carries everything of a turn.
+func (h *hand) turn(o *office, whole bool) *hand {
+	h.t.Helper()
+	o.seen, h.added, h.left, h.fault = nil, nil, nil, ""
+	h.Begin(whole)
+	for n := 0; ; n++ {
+		r, some := h.Next()
+		if !some {
+			return h
+		}
+		if n == 200 {
+			h.t.Fatalf("a turn without end: %v", o.seen[n-20:])
+		}
+		h.carry(o.answer(r))
+	}
+}
+
+func (h *hand) carry(r Reply) {
+	news := h.Took(r)
+	h.added, h.left = append(h.added, news.Added...), append(h.left, news.Left...)
+	if news.Fault != "" {
+		h.fault = news.Fault
+	}
+}
+
+func wantSeen(t *testing.T, o *office, want ...string) {
+	t.Helper()
+	if !slices.Equal(o.seen, want) {
+		t.Errorf("carried %v, want %v", o.seen, want)
+	}
+}
+
+func TestATurnMeetsPushesPullsAndThenIsOneRequest(t *testing.T) {
+	o, h := newOffice(), newHand(t)
+	h.turn(o, true)
+	lines := h.save(0, 3)
+	h.turn(o, true)
+	wantSeen(t, o, PathMeet, PathPush, PathPull, PathPull)
+	if s := h.Standing(); s.Unsent != 0 || s.Reach != Reached || s.Server != "1.2.3" || *s.ClockOffset != -90000 || s.Synced != "2026-03-04T11:58:30.000Z" {
+		t.Errorf("%+v", s)
+	}
+	if len(h.added) != 3 || string(h.added[0].Line) != string(lines[0]) {
+		t.Errorf("%d came back", len(h.added))
+	}
+	h.turn(o, true)
+	wantSeen(t, o, PathMeet)
+	if h.Wait() != time.Minute {
+		t.Errorf("waits %v", h.Wait())
+	}
+}
+
+func TestASaveOnlySendsOnceTheLogIsKnown(t *testing.T) {
+	o, h := newOffice(), newHand(t)
+	h.save(0, 1)
+	h.turn(o, false)
+	wantSeen(t, o, PathMeet, PathPush)
+	h.save(1, 2)
+	h.turn(o, false)
+	wantSeen(t, o, PathPush)
+}
+
+func TestATurnAskedForDuringAnotherIsNotLost(t *testing.T) {
+	o, h := newOffice(), newHand(t)
+	h.Begin(false)
+	h.Begin(true)
+	h.Begin(false)
+	h.turn(o, false)
+	if n := len(o.seen) - len(slices.DeleteFunc(slices.Clone(o.seen), func(p string) bool { return p == PathPull })); n != 1 {
+		t.Errorf("carried %v", o.seen)
+	}
+}
+
+func TestWhatIsNotOursIsOffline(t *testing.T) {
+	for name, r := range map[string]Reply{"nobody": {}, "portal": {Status: 200, Body: []byte("<html>")}, "proxy": {Status: 502, Body: []byte("bad")}, "other": {Status: 404}} {
+		o, h := newOffice(), newHand(t)
+		h.save(0, 1)
+		o.refuse[PathMeet] = r
+		h.turn(o, true)
+		if s := h.Standing(); s.Reach != Offline || s.Unsent != 1 || s.Problem != "" || h.fault != CodeOffline {
+			t.Errorf("%s: %+v %s", name, s, h.fault)
+		}
+	}
+}
+
+func TestRefusalsSayWhatTheyAre(t *testing.T) {
+	for code, r := range map[string]Reply{"server-full": refusal(507, "server-full"), "store-broken": refusal(503, "store-broken")} {
+		o, h := newOffice(), newHand(t)
+		h.turn(o, true).save(0, 1)
+		o.refuse[PathPush] = r
+		h.turn(o, true)
+		if s := h.Standing(); s.Problem != code || s.Unsent != 1 || s.Reach != Reached || h.Wait() < MinWait {
+			t.Errorf("%s: %+v, waits %v", code, s, h.Wait())
+		}
+		delete(o.refuse, PathPush)
+		if s := h.turn(o, true).Standing(); s.Problem != "" || s.Unsent != 0 {
+			t.Errorf("after %s: %+v", code, s)
+		}
+	}
+}
+
+func TestWaitsGrowAndBeginAnewAfterSuccess(t *testing.T) {
+	o, h := newOffice(), newHand(t)
+	o.refuse[PathMeet] = Reply{}
+	first := h.turn(o, true).Wait()
+	for range 20 {
+		h.turn(o, true)
+	}
+	if later := h.Wait(); first < time.Second || later < 20*first || later > MaxWait {
+		t.Errorf("first %v, at last %v", first, later)
+	}
+	delete(o.refuse, PathMeet)
+	h.turn(o, true)
+	o.refuse[PathMeet] = Reply{}
+	if again := h.turn(o, true).Wait(); again != first {
+		t.Errorf("after a success %v", again)
+	}
+}
+
+func TestALostSessionLosesNothing(t *testing.T) {
+	o, h := newOffice(), newHand(t)
+	h.turn(o, true).save(0, 2)
+	o.refuse[PathPush] = refusal(401, "no-session")
+	if s := h.turn(o, true).Standing(); !s.SignedOut || s.Unsent != 2 || s.Problem != "" {
+		t.Errorf("%+v", s)
+	}
+	delete(o.refuse, PathPush)
+	if s := h.turn(o, true).Standing(); s.SignedOut || s.Unsent != 0 {
+		t.Errorf("%+v", s)
+	}
+}
+
+func TestTooOldEitherWayKeepsCapturing(t *testing.T) {
+	for code, r := range map[string]Reply{CodeTooOld: refusal(426, CodeTooOld), CodeServerTooOld: refusal(404, "not-found")} {
+		o, h := newOffice(), newHand(t)
+		o.refuse[PathMeet] = r
+		h.save(0, 1)
+		if s := h.turn(o, true).Standing(); s.TooOld != code || s.Unsent != 1 {
+			t.Errorf("%+v", s)
+		}
+		h.save(1, 2)
+		delete(o.refuse, PathMeet)
+		if s := h.turn(o, true).Standing(); s.TooOld != "" || s.Unsent != 0 {
+			t.Errorf("%+v", s)
+		}
+	}
+}
+
+// A phone that becomes another device ends its log: what was written before stays the other's.
+func TestAnotherDeviceBeginsAnotherLog(t *testing.T) {
+	o, h := newOffice(), newHand(t)
+	h.turn(o, true).save(0, 1)
+	before := h.pool.Log().ID()
+	o.device, o.person = "device-2", "person-2"
+	h.turn(o, true)
+	after := h.pool.Log().ID()
+	if before == after || o.writers[before] != "device-1" || o.writers[after] != "device-2" || h.Standing().Asides != 0 || len(o.feed["site-1"]) != 1 {
+		t.Errorf("%s %s %v %+v", before, after, o.writers, h.Standing())
+	}
+	h.save(1, 2)
+	if s := h.turn(o, true).Standing(); s.Asides != 1 {
+		t.Errorf("an event in the name of who does not use this device: %+v", s)
+	}
+}
+
+func TestALogOfAnotherDeviceIsNotGoneOnWith(t *testing.T) {
+	o, h := newOffice(), newHand(t)
+	o.writers[h.pool.Log().ID()] = "device-9"
+	if h.turn(o, true); o.writers[h.pool.Log().ID()] != "device-1" {
+		t.Errorf("%v", o.writers)
+	}
+}
+
+func TestASiteThatIsLostGoesAfterItsEventsWereSent(t *testing.T) {
+	o, h := newOffice(), newHand(t)
+	h.turn(o, true).save(0, 2)
+	h.turn(o, true)
+	h.save(2, 3)
+	o.sites = []string{"site-2"}
+	o.refuse[PathPush] = Reply{}
+	if h.turn(o, true); len(h.left) != 0 || !slices.Contains(h.pool.Sites(), "site-1") {
+		t.Errorf("left %v with an event unsent", h.left)
+	}
+	delete(o.refuse, PathPush)
+	if h.turn(o, true); !slices.Equal(h.left, []string{"site-1"}) || slices.Contains(h.pool.Sites(), "site-1") || h.Standing().Unsent != 0 {
+		t.Errorf("left %v", h.left)
+	}
+	o.sites = []string{"site-1"}
+	if h.turn(o, true); len(h.added) != 3 {
+		t.Errorf("gained again: %d events", len(h.added))
+	}
+}
+
+func TestARevokedDevicePushesThenForgets(t *testing.T) {
+	o, h := newOffice(), newHand(t)
+	h.turn(o, true).save(0, 2)
+	h.turn(o, true)
+	h.save(2, 3)
+	o.refuse[PathMeet] = refusal(403, CodeRevoked)
+	h.turn(o, true)
+	wantSeen(t, o, PathMeet, PathPush)
+	if s := h.Standing(); !s.Revoked || s.Unsent != 0 || len(h.pool.Sites()) != 0 || !slices.Equal(h.left, []string{"site-1"}) {
+		t.Errorf("%+v, holds %v", s, h.pool.Sites())
+	}
+	h.start(false)
+	if !h.Standing().Revoked {
+		t.Error("forgotten over a restart")
+	}
+}
+
+func TestPicturesGoInPiecesAndResume(t *testing.T) {
+	o, h := newOffice(), newHand(t)
+	h.turn(o, true)
+	content := []byte(strings.Repeat("0123456789abcdef", 20_000)) // 320 kB: three pieces
+	hash := journal.Hash(content)
+	if err := h.pool.Pictures().Add(hash, content, "2026-03-04T12:00:00.000Z"); err != nil {
+		t.Fatal(err)
+	}
+	h.Begin(true)
+	for range 3 { // greeting, how much is there, the first piece; then the way breaks
+		r, _ := h.Next()
+		h.carry(o.answer(r))
+	}
+	h.Next()
+	h.carry(Reply{})
+	if have := len(o.pictures[hash].content); have != MaxChunk || h.Standing().Pictures != 1 || h.Standing().OldestPicture == "" {
+		t.Errorf("%d bytes, %+v", have, h.Standing())
+	}
+	h.turn(o, true)
+	if len(o.seen) != 4 || string(o.pictures[hash].content) != string(content) || h.Standing().Pictures != 0 {
+		t.Errorf("%v", o.seen)
+	}
+}
+
+func TestARefusedPictureHoldsBackNoOther(t *testing.T) {
+	o, h := newOffice(), newHand(t)
+	bad, good := []byte("no picture"), []byte("a picture")
+	for _, content := range [][]byte{bad, good} {
+		if err := h.pool.Pictures().Add(journal.Hash(content), content, "2026-03-04T12:00:00.000Z"); err != nil {
+			t.Fatal(err)
+		}
+	}
+	o.refuse[PathPictures+journal.Hash(bad)] = refusal(415, CodeNotAPicture)
+	if s := h.turn(o, true).Standing(); s.Pictures != 1 || s.Problem != CodeNotAPicture || !o.whole(good) {
+		t.Errorf("%+v", s)
+	}
+}
+
+func (o *office) whole(content []byte) bool {
+	p := o.pictures[journal.Hash(content)]
+	return p != nil && string(p.content) == string(content)
+}
+
+func TestExportGivesWhatIsUnsentInParts(t *testing.T) {
+	o, h := newOffice(), newHand(t)
+	h.turn(o, true).save(0, 2)
+	h.turn(o, true)
+	want := h.save(2, 2+MaxBatch+5)
+	var got []journal.Line
+	for more := true; more; {
+		var part []journal.Line
+		part, more, _ = h.Export(len(got))
+		got = append(got, part...)
+	}
+	if texts(got) != texts(want) {
+		t.Errorf("%d of %d lines", len(got), len(want))
+	}
+}
+
+func TestAReplyThatNobodyAskedForDoesNothing(t *testing.T) {
+	o, h := newOffice(), newHand(t)
+	h.Took(Reply{Status: 200, Body: []byte("{}")})
+	h.turn(o, true)
+	h.Took(refusal(403, CodeRevoked))
+	if s := h.Standing(); s.Revoked || s.Reach != Reached {
+		t.Errorf("%+v", s)
+	}
+}

@@ -1,0 +1,70 @@
+package exchange
+
+import (
+	"encoding/json"
+	"strconv"
+
+	"jointwalk/sync/journal"
+)
+
+// MaxChunk bounds one piece of a picture: what is sent again after a broken connection is less than two.
+const MaxChunk = 128 << 10
+
+// nextPicture asks how much the server has of the first picture that waits, then sends the next piece.
+func (p *Phone) nextPicture() (Request, bool, error) {
+	picture, some := p.waitingPicture()
+	if !some {
+		return Request{}, false, nil
+	}
+	have, asked := p.turn.have[picture.Hash]
+	if !asked {
+		return Request{Method: methodGet, Path: PathPictures + picture.Hash + "/part"}, true, nil
+	}
+	content, err := p.pool.Pictures().Read(picture.Hash)
+	if err != nil {
+		p.turn.skip[picture.Hash], p.turn.refused = true, journal.CodeOf(err)
+		return p.nextPicture()
+	}
+	piece := content[min(int(have), len(content)):]
+	path := PathPictures + picture.Hash + "?offset=" + strconv.FormatInt(have, 10) + "&size=" + strconv.Itoa(len(content))
+	return Request{Method: "PATCH", Path: path, Type: typeChunk, Body: piece[:min(len(piece), MaxChunk)]}, true, nil
+}
+
+func (p *Phone) waitingPicture() (journal.Picture, bool) {
+	for _, picture := range p.pool.Pictures().List() {
+		if !picture.Confirmed && !p.turn.skip[picture.Hash] {
+			return picture, true
+		}
+	}
+	return journal.Picture{}, false
+}
+
+// tookPicture hears how much the server has now.
+func (p *Phone) tookPicture(body []byte, _ *News) error {
+	picture, some := p.waitingPicture()
+	var part Part
+	if json.Unmarshal(body, &part) != nil || !some || part.Have < 0 {
+		return badAnswer("part")
+	}
+	if part.Whole {
+		return p.pool.Pictures().Confirm(picture.Hash)
+	}
+	before, asked := p.turn.have[picture.Hash]
+	if asked && part.Have <= before { // no piece may be for nothing twice
+		p.turn.skip[picture.Hash] = true
+	}
+	p.turn.have[picture.Hash] = part.Have
+	return nil
+}
+
+// refusedPicture passes over a picture that the server does not take, so that it holds back no other.
+func (p *Phone) refusedPicture(refusal error, _ *News) error {
+	switch code := journal.CodeOf(refusal); code {
+	case CodeNotAPicture, CodeWrongHash, CodeTooLarge, CodeBadHash:
+		if picture, some := p.waitingPicture(); some {
+			p.turn.skip[picture.Hash], p.turn.refused = true, code
+		}
+		return nil
+	}
+	return refusal
+}
