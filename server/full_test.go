@@ -5,6 +5,7 @@ package main
 import (
 	"bytes"
 	"context"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"net/http"
@@ -71,10 +72,21 @@ func TestPushesOnAFullDisk(t *testing.T) {
 	ana := r.setUp(false)
 	me := into[web.Me](t, r.call(200, "GET", "/api/me", ana, ""))
 	site := into[web.Site](t, r.call(201, "POST", "/api/sites", ana, `{"name":"North plant","zone":"UTC"}`))
+	const logs = 400
+	log := func(n int) string { return fmt.Sprintf("018f0000-0000-7000-8000-%012x", n) }
+	told := exchange.Greeting{Speaks: exchange.Speaks, Log: log(0)}
+	for n := 1; n < logs; n++ {
+		told.Earlier = append(told.Earlier, log(n))
+	}
+	greeting, err := json.Marshal(told)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r.call(200, "POST", exchange.PathMeet, ana, string(greeting))
 	makeRoom := filesUpTo(t, sizeOf(t, filepath.Join(data, copies.StoreFile)))
 	taken, refused := 0, ""
-	for refused == "" && taken < 5000 {
-		line, _ := registeredIn(t, me, site.ID, fmt.Sprintf("018f0000-0000-7000-8000-%012x", taken))
+	for refused == "" && taken < logs {
+		line, _ := registeredIn(t, me, site.ID, log(taken))
 		switch w := r.try("POST", "/api/push", ana, line+"\n"); w.Code {
 		case http.StatusOK:
 			taken++
