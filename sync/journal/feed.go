@@ -1,7 +1,5 @@
 package journal
 
-import "bytes"
-
 // mergeAtOnce is how many pairs of an older file are taken over with one write.
 const mergeAtOnce = 200
 
@@ -135,9 +133,10 @@ func (f *Feed) entry(p Pair, offset int64) (feedEntry, uint64, error) {
 }
 
 // Each calls visit with every pair in the order pulled, until visit returns false. A pair whose
-// receipt was damaged has a zero Receipt, unless it was pulled again since. Error: CodeReadFailed.
+// receipt was damaged has a zero Receipt, unless it was pulled again since. The line is the caller's, who may keep it but
+// not write to it: it shares its bytes with the others. Error: CodeReadFailed.
 func (f *Feed) Each(visit func(Pair) bool) error {
-	data, err := f.tape.read(0, f.tape.end)
+	data, err := f.tape.whole()
 	if err != nil {
 		return err
 	}
@@ -157,14 +156,18 @@ func (f *Feed) Each(visit func(Pair) bool) error {
 	return nil
 }
 
-// pair is the entry's pair within the bytes of its file from its offset on.
+// pair is the entry's pair within the bytes of its file from its offset on, not copied.
 func (e *feedEntry) pair(data []byte) (p Pair, err error) {
-	p.Line = bytes.Clone(data[:e.line])
+	p.Line = data[:e.line:e.line]
 	if e.receipt == 0 {
 		return p, nil
 	}
 	from := e.line + frameExtra
-	if p.Receipt, err = ParseReceipt(data[from : from+e.receipt]); err != nil {
+	receipt, ok := data[from:from+e.receipt], false
+	if p.Receipt, ok = glanceReceipt(receipt); ok { // it was parsed before it was written
+		return p, nil
+	}
+	if p.Receipt, err = ParseReceipt(receipt); err != nil {
 		return p, &Fault{Code: CodeReadFailed, Cause: err}
 	}
 	return p, nil

@@ -6,7 +6,7 @@ import "slices"
 const maxWitness = 1 << 52
 
 // linksAtOpen is how many links of the chain are followed, from its end, when a log is opened.
-const linksAtOpen = 256
+const linksAtOpen = 64
 
 // After ownFile bytes the log goes on in another file of the pool; where there is none, it is tried again
 // after ownAgain more.
@@ -117,7 +117,10 @@ func (l *Log) take(p piece) bool {
 }
 
 // in is the entry's line within the bytes of its file.
-func (e *entry) in(data []byte) Line { return data[e.offset : e.offset+int64(e.length)] }
+func (e *entry) in(data []byte) Line {
+	to := e.offset + int64(e.length)
+	return data[e.offset:to:to]
+}
 
 // add enters a line as the last of its log.
 func (l *Log) add(offset int64, line []byte, g *glimpse) {

@@ -63,6 +63,9 @@ func OpenPool(slots []Slot, id string) (*Pool, error) {
 	}
 	for _, s := range p.slots {
 		s.tape.remember(s.data)
+		if s.header.Stream == streamOwn || siteOf(s.header.Stream) != "" {
+			s.tape.kept = s.data // a start replays what is in them
+		}
 		s.data = nil
 	}
 	return p, nil

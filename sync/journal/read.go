@@ -140,8 +140,8 @@ func (l *Log) read(e *entry) (Line, error) {
 	return line, nil
 }
 
-// Each calls visit with every line in the order written, until visit returns false. The line is
-// the caller's. Error: CodeReadFailed.
+// Each calls visit with every line in the order written, until visit returns false. The line is the caller's, who may
+// keep it but not write to it: it shares its bytes with the others. Error: CodeReadFailed.
 func (l *Log) Each(visit func(Line) bool) error {
 	var data []byte
 	have := -1
@@ -149,12 +149,12 @@ func (l *Log) Each(visit func(Line) bool) error {
 		e := &l.entries[i]
 		if t := l.tapes[e.tape]; have != int(e.tape) {
 			var err error
-			if data, err = t.read(0, t.end); err != nil {
+			if data, err = t.whole(); err != nil {
 				return err
 			}
 			have = int(e.tape)
 		}
-		if !visit(bytes.Clone(e.in(data))) {
+		if !visit(e.in(data)) {
 			return nil
 		}
 	}

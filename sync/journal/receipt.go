@@ -21,7 +21,7 @@ type Receipt struct {
 
 // ParseReceipt reads a receipt. It is strict about n, at, from and seal; unknown fields are let through. Error: CodeBadLine.
 func ParseReceipt(line []byte) (Receipt, error) {
-	if r, ok := glanceReceipt(line); ok {
+	if r, ok := glanceReceipt(line); ok && r.whole() {
 		return r, nil
 	}
 	var r Receipt
@@ -39,14 +39,36 @@ func (r *Receipt) whole() bool {
 		r.Offset >= -MaxNumber && r.Offset <= MaxNumber && len(r.Seal) <= maxSeal && isHex(r.Seal, len(r.Seal))
 }
 
-// glanceReceipt reads a receipt in the one order that this package writes, by bytes, to its very end.
-func glanceReceipt(line []byte) (Receipt, bool) {
-	g, ok := receiptFields(line)
-	if !ok {
-		return Receipt{}, false
+// receiptWords are a receipt's words where they stand in its line.
+type receiptWords struct{ at, from, seal word }
+
+// receiptForm walks over a receipt in the one order that this package writes, by bytes, to its very end.
+func receiptForm(line []byte) (h head, r Receipt, w receiptWords) {
+	h = head{line: line, ok: true}
+	r.N = h.number(`{"n":`)
+	w.at = h.word(`,"at":"`)
+	h.take(`,"offset":`)
+	sign, minus := int64(1), ""
+	if h.next("-") {
+		sign, minus = -1, "-"
 	}
-	r := Receipt{N: g.n, At: string(g.at), Offset: g.offset, From: string(g.from), Seal: string(g.seal)}
-	return r, r.whole()
+	r.Offset = sign * int64(h.number(minus))
+	w.from = h.word(`,"from":"`)
+	w.seal = h.optional(`,"seal":"`)
+	h.take("}")
+	h.ok = h.done()
+	return h, r, w
+}
+
+// glanceReceipt reads a receipt in our order; false for any other. Its words are not looked into.
+func glanceReceipt(line []byte) (Receipt, bool) {
+	h, r, w := receiptForm(line)
+	if !h.ok {
+		return r, false
+	}
+	words, ok := h.words()
+	r.At, r.From, r.Seal = w.at.of(words), w.from.of(words), w.seal.of(words)
+	return r, ok
 }
 
 // isReceipt says whether a good line of a feed is a receipt, one with later fields included.
@@ -54,37 +76,11 @@ func isReceipt(line []byte) bool {
 	if !bytes.HasPrefix(line, []byte(`{"n":`)) {
 		return false
 	}
-	if _, ok := receiptFields(line); ok {
+	if h, _, _ := receiptForm(line); h.ok {
 		return true
 	}
 	_, err := ParseReceipt(line)
 	return err == nil
-}
-
-// receiptGlimpse is a receipt as it stands in its line.
-type receiptGlimpse struct {
-	n              uint64
-	offset         int64
-	at, from, seal []byte
-}
-
-func receiptFields(line []byte) (g receiptGlimpse, ok bool) {
-	h := head{rest: line, ok: true}
-	g.n = h.number(`{"n":`)
-	g.at = h.text(`,"at":"`)
-	h.take(`,"offset":`)
-	sign, minus := int64(1), ""
-	if h.next('-') {
-		sign, minus = -1, "-"
-	}
-	offset := h.number(minus)
-	g.offset = sign * int64(offset)
-	g.from = h.text(`,"from":"`)
-	if h.next(',') {
-		g.seal = h.text(`,"seal":"`)
-	}
-	h.take("}")
-	return g, h.ok && len(h.rest) == 0 && offset <= MaxNumber
 }
 
 // AppendReceipt appends the receipt as JSON to buf, without seal where it is "".

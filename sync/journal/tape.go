@@ -14,6 +14,7 @@ type tape struct {
 	dirty bool        // something may stand beyond end
 	last  int64       // the last thing written begins here
 	sum   uint32      // checksum of what stands from last to end
+	kept  []byte      // all of it as it was read at the start, until whole gives it away
 	room  func() bool // makes room on a full device, false when it cannot; may be nil
 }
 
@@ -31,6 +32,7 @@ func (t *tape) append(buf []byte) error {
 }
 
 func (t *tape) attempt(buf []byte) error {
+	t.kept = nil
 	if t.dirty {
 		if err := t.restore(); err != nil {
 			return err
@@ -133,6 +135,7 @@ func (t *tape) restore() error {
 // cut makes size the end of the tape.
 func (t *tape) cut(size int64) error {
 	t.end, t.dirty = size, true
+	t.kept = t.kept[:min(int(size), len(t.kept))]
 	if t.last >= size {
 		t.last, t.sum = size, 0
 	}
@@ -147,6 +150,16 @@ func (t *tape) all() ([]byte, error) {
 	}
 	t.end = size
 	return t.read(0, size)
+}
+
+// whole gives all bytes: those that were read at the start the first time, so that a replay reads nothing twice.
+func (t *tape) whole() ([]byte, error) {
+	kept := t.kept
+	t.kept = nil
+	if int64(len(kept)) == t.end {
+		return kept, nil
+	}
+	return t.read(0, t.end)
 }
 
 // read gives n bytes from offset.
