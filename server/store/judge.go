@@ -13,9 +13,9 @@ type Ledger interface {
 	Prev(log string, seq uint64) (string, error)
 	// Append keeps an event under the next n of each of the sites, of which the first is its own, and gives the
 	// number of its fixture's events, this one included (0 without a fixture). beside: it does not stand for its (log, seq).
-	Append(item exchange.Incoming, beside bool, sites ...string) (uint64, error)
+	Append(item *exchange.Incoming, beside bool, sites ...string) (uint64, error)
 	// SetAside keeps a line apart; the same hash again is no second entry.
-	SetAside(item exchange.Incoming, code string) error
+	SetAside(item *exchange.Incoming, code string) error
 	// Apart is what was set aside under a hash; its N is 0 when nothing was.
 	Apart(hash string) (Aside, error)
 	// Resettle keeps an aside in its place N with what became of it.
@@ -29,14 +29,14 @@ type Ledger interface {
 	Copy(fixture string, after uint64, site string) error
 }
 
-// Judge takes one item in and says what became of it: the one set of rules for every Events.
+// Judge takes one item in and says what became of it: the one set of rules for every Events. The item stays as it is.
 //
 // A hole in a log keeps nothing out of the feed. What is set aside counts as sent on the phone and does not come
 // again, so an event must not be set aside for want of its neighbour; Upto shows the hole.
 //
 // What a person settled stays so: a line that was dismissed or amended is set aside again, whoever brings it. One that
 // is still open and may now go into the feed is accepted by that.
-func Judge(l Ledger, item exchange.Incoming) (exchange.Verdict, error) {
+func Judge(l Ledger, item *exchange.Incoming) (exchange.Verdict, error) {
 	v := exchange.Verdict{Log: item.Event.Log, Seq: item.Event.Seq}
 	code, apart, err := judge(l, item)
 	switch {
@@ -59,8 +59,8 @@ func Judge(l Ledger, item exchange.Incoming) (exchange.Verdict, error) {
 
 // judge gives exchange.Duplicate, the code to set the item aside with, or "" when it may go into the feed; then also what
 // was set aside under its hash.
-func judge(l Ledger, item exchange.Incoming) (code string, apart Aside, err error) {
-	e := item.Event
+func judge(l Ledger, item *exchange.Incoming) (code string, apart Aside, err error) {
+	e := &item.Event
 	if e.Log == "" || e.Seq == 0 || e.About.Site == "" {
 		if item.Aside == "" {
 			return journal.CodeBadLine, apart, nil
@@ -92,8 +92,8 @@ func judge(l Ledger, item exchange.Incoming) (code string, apart Aside, err erro
 }
 
 // chains holds when the event fits the one before it and the one after it in its log, as far as these are in a feed.
-func chains(l Ledger, item exchange.Incoming) (bool, error) {
-	e := item.Event
+func chains(l Ledger, item *exchange.Incoming) (bool, error) {
+	e := &item.Event
 	before, err := l.Hash(e.Log, e.Seq-1)
 	if err != nil {
 		return false, err

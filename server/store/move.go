@@ -12,8 +12,8 @@ type Place struct {
 // enter puts an event into the feeds where it belongs: that of its own site, that of the site where its fixture is, and
 // that of the site to which it moves its fixture, which first gets what it lacks of the fixture's past. No feed gets
 // an event twice.
-func enter(l Ledger, item exchange.Incoming, beside bool) error {
-	about := item.Event.About
+func enter(l Ledger, item *exchange.Incoming, beside bool) error {
+	about := &item.Event.About
 	if about.Fixture == "" {
 		_, err := l.Append(item, beside, about.Site)
 		return err

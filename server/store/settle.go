@@ -27,7 +27,7 @@ func Accept(l Ledger, hash string, settled Settlement) error {
 		if err != nil {
 			return &Fault{Code: journal.CodeBadLine, Cause: err}
 		}
-		item := exchange.Incoming{Line: apart.Line, Event: event, Hash: hash, Receipt: apart.Receipt, To: apart.To}
+		item := &exchange.Incoming{Line: apart.Line, Event: event, Hash: hash, Receipt: apart.Receipt, To: apart.To}
 		known, err := l.Hash(event.Log, event.Seq)
 		if err != nil || known == hash {
 			return err

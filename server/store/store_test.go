@@ -54,15 +54,15 @@ func (b *book) step() error {
 	return nil
 }
 
-func (b *book) Hash(string, uint64) (string, error)      { return "", b.step() }
-func (b *book) Prev(string, uint64) (string, error)      { return "", b.step() }
-func (b *book) SetAside(exchange.Incoming, string) error { return b.step() }
-func (b *book) Resettle(Aside) error                     { return b.step() }
-func (b *book) Place(string) (Place, error)              { return Place{}, b.step() }
-func (b *book) SetPlace(string, Place) error             { return b.step() }
-func (b *book) Copy(string, uint64, string) error        { return b.step() }
+func (b *book) Hash(string, uint64) (string, error)       { return "", b.step() }
+func (b *book) Prev(string, uint64) (string, error)       { return "", b.step() }
+func (b *book) SetAside(*exchange.Incoming, string) error { return b.step() }
+func (b *book) Resettle(Aside) error                      { return b.step() }
+func (b *book) Place(string) (Place, error)               { return Place{}, b.step() }
+func (b *book) SetPlace(string, Place) error              { return b.step() }
+func (b *book) Copy(string, uint64, string) error         { return b.step() }
 
-func (b *book) Append(exchange.Incoming, bool, ...string) (uint64, error) { return 1, b.step() }
+func (b *book) Append(*exchange.Incoming, bool, ...string) (uint64, error) { return 1, b.step() }
 
 func (b *book) Apart(hash string) (Aside, error) {
 	if hash == "aside" {
@@ -90,11 +90,11 @@ func TestJudgePassesErrorsOn(t *testing.T) {
 		"unparsable":    {exchange.Incoming{Hash: "h", Aside: "bad-line"}, 1},
 	} {
 		for left := range c.calls {
-			if _, err := Judge(&book{left}, c.item); err != errBook {
+			if _, err := Judge(&book{left}, &c.item); err != errBook {
 				t.Errorf("%s, broken at call %d: %v", name, left+1, err)
 			}
 		}
-		if _, err := Judge(&book{c.calls}, c.item); err != nil {
+		if _, err := Judge(&book{c.calls}, &c.item); err != nil {
 			t.Errorf("%s: %v", name, err)
 		}
 	}

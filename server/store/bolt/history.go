@@ -10,9 +10,11 @@ import (
 
 // history is what the ledger knows of a log.
 type history struct {
-	upto count
-	top  uint64           // the highest seq on disk: what is beyond need not be looked for
-	kept map[uint64]known // by seq, of what was looked up or came in this transaction
+	upto  head
+	top   uint64           // the highest seq on disk: what is beyond need not be looked for
+	first uint64           // the seq of run's first
+	run   []known          // what came in this transaction one after the other, as most do
+	other map[uint64]known // by seq, what else was looked up or came
 }
 
 // known is what stands for (log, seq).
@@ -33,7 +35,7 @@ func (l *ledger) history(log string) (*history, error) {
 	if err != nil {
 		return nil, err
 	}
-	h := &history{upto: count{n, n}, top: l.topOf(log), kept: map[uint64]known{}}
+	h := &history{upto: head{n, n}, top: l.topOf(log)}
 	l.histories[log] = h
 	return h, nil
 }
@@ -59,7 +61,7 @@ func (l *ledger) find(log string, seq uint64) (known, error) {
 	if err != nil {
 		return known{}, err
 	}
-	if k, looked := h.kept[seq]; looked || seq > h.top {
+	if k, looked := h.get(seq); looked || seq > h.top {
 		return k, nil
 	}
 	k, key := known{}, numbered(log, seq)
@@ -71,8 +73,36 @@ func (l *ledger) find(log string, seq uint64) (known, error) {
 		hash, at, _ := bytes.Cut(raw, []byte{'\n'})
 		k = known{hash: string(hash), at: at, here: true}
 	}
-	h.kept[seq] = k
+	h.set(seq, k)
 	return k, nil
+}
+
+// get gives what was looked up or came before.
+func (h *history) get(seq uint64) (k known, looked bool) {
+	if i := seq - h.first; i < uint64(len(h.run)) {
+		return h.run[i], true
+	}
+	k, looked = h.other[seq]
+	return k, looked
+}
+
+// set keeps what stands for a seq.
+func (h *history) set(seq uint64, k known) {
+	i := seq - h.first
+	switch {
+	case i < uint64(len(h.run)):
+		h.run[i] = k
+	case !k.fresh || len(h.run) > 0 && i != uint64(len(h.run)):
+		if h.other == nil {
+			h.other = map[uint64]known{}
+		}
+		h.other[seq] = k
+	default:
+		if len(h.run) == 0 {
+			h.first = seq
+		}
+		h.run = append(h.run, k)
+	}
 }
 
 func (l *ledger) Hash(log string, seq uint64) (string, error) {
@@ -89,13 +119,13 @@ func (l *ledger) Prev(log string, seq uint64) (string, error) {
 }
 
 // know notes what an event in a feed stands for: its (log, seq), unless it is beside it.
-func (l *ledger) know(item exchange.Incoming, beside bool, at []byte) error {
+func (l *ledger) know(item *exchange.Incoming, beside bool, at []byte) error {
 	log, seq := item.Event.Log, item.Event.Seq
 	if beside {
 		return l.see(log, seq)
 	}
-	key := numbered(log, seq)
-	l.put(l.logs, key, seal(key, append([]byte(item.Hash+"\n"), at...)))
+	key := l.key(log, seq)
+	l.put(l.logs, key, l.seal(key, []byte(item.Hash), []byte{'\n'}, at))
 	return l.note(log, seq, known{hash: item.Hash, at: at, prev: item.Event.Prev, fresh: true, here: true})
 }
 
@@ -118,7 +148,7 @@ func (l *ledger) note(log string, seq uint64, k known) error {
 	if err != nil {
 		return err
 	}
-	h.kept[seq] = k
+	h.set(seq, k)
 	for {
 		next, err := l.find(log, h.upto.now+1)
 		if err != nil || !next.here {

@@ -15,8 +15,10 @@ import (
 type ledger struct {
 	events, heads, logs, upto, fixtures, asides, apart, moved *bbolt.Bucket
 
+	block     block
+	receipt   []byte // memory for the one being written
 	puts      []put
-	sites     map[string]*count
+	sites     map[string]*head
 	lists     map[string]*list
 	histories map[string]*history
 }
@@ -27,20 +29,21 @@ type put struct {
 	key, value []byte
 }
 
-// count is a sealed number as it is and as it was on disk.
-type count struct{ now, was uint64 }
+// head is a sealed number as it is and as it was on disk.
+type head struct{ now, was uint64 }
 
 // list is what the ledger knows of a fixture.
 type list struct {
-	count
+	head
 	place store.Place
 }
 
-func newLedger(tx *bbolt.Tx) *ledger {
+// newLedger begins one that takes in about so many events.
+func newLedger(tx *bbolt.Tx, count int) *ledger {
 	l := &ledger{
 		events: tx.Bucket(bucketEvents), heads: tx.Bucket(bucketHeads), logs: tx.Bucket(bucketLogs), upto: tx.Bucket(bucketUpto),
 		fixtures: tx.Bucket(bucketFixtures), asides: tx.Bucket(bucketAsides), apart: tx.Bucket(bucketApart), moved: tx.Bucket(bucketMoved),
-		sites: map[string]*count{}, lists: map[string]*list{}, histories: map[string]*history{},
+		puts: make([]put, 0, 4*count+8), sites: map[string]*head{}, lists: map[string]*list{}, histories: map[string]*history{},
 	}
 	for _, b := range []*bbolt.Bucket{l.events, l.logs, l.fixtures, l.asides} {
 		b.FillPercent = 0.9 // keys of one name come in order
@@ -55,15 +58,7 @@ func (l *ledger) put(into *bbolt.Bucket, key, value []byte) {
 
 // flush writes what waits.
 func (l *ledger) flush() error {
-	for name, c := range l.sites {
-		l.keep(l.heads, []byte(name), c)
-	}
-	for name, c := range l.lists {
-		l.keep(l.fixtures, numbered(name, 0), &c.count)
-	}
-	for name, h := range l.histories {
-		l.keep(l.upto, []byte(name), &h.upto)
-	}
+	l.number()
 	for _, p := range l.puts {
 		if err := p.into.Put(p.key, p.value); err != nil {
 			return err
@@ -73,8 +68,21 @@ func (l *ledger) flush() error {
 	return nil
 }
 
+// number notes the numbers that have changed.
+func (l *ledger) number() {
+	for name, c := range l.sites {
+		l.keep(l.heads, []byte(name), c)
+	}
+	for name, c := range l.lists {
+		l.keep(l.fixtures, numbered(name, 0), &c.head)
+	}
+	for name, h := range l.histories {
+		l.keep(l.upto, []byte(name), &h.upto)
+	}
+}
+
 // keep notes a number that has changed.
-func (l *ledger) keep(into *bbolt.Bucket, key []byte, c *count) {
+func (l *ledger) keep(into *bbolt.Bucket, key []byte, c *head) {
 	if c.now != c.was {
 		c.was = c.now
 		l.put(into, key, seal(key, number(c.now)))
@@ -89,10 +97,10 @@ func (l *ledger) grown() (changes []store.Changed) {
 	return changes
 }
 
-func (l *ledger) Append(item exchange.Incoming, beside bool, sites ...string) (uint64, error) {
+func (l *ledger) Append(item *exchange.Incoming, beside bool, sites ...string) (uint64, error) {
 	own := []byte(nil)
 	for _, site := range sites {
-		at, err := l.add(site, store.Stored{Line: item.Line, Receipt: item.Receipt})
+		at, err := l.add(site, item.Line, item.Receipt)
 		if err != nil {
 			return 0, err
 		}
@@ -107,20 +115,20 @@ func (l *ledger) Append(item exchange.Incoming, beside bool, sites ...string) (u
 }
 
 // add puts a pair at the end of a site's feed and gives its key there.
-func (l *ledger) add(site string, pair store.Stored) ([]byte, error) {
-	head := l.sites[site]
-	if head == nil {
+func (l *ledger) add(site string, line journal.Line, receipt exchange.Receipt) ([]byte, error) {
+	h := l.sites[site]
+	if h == nil {
 		last, err := getNumber(l.heads, []byte(site))
 		if err != nil {
 			return nil, err
 		}
-		head = &count{last, last}
-		l.sites[site] = head
+		h = &head{last, last}
+		l.sites[site] = h
 	}
-	head.now++
-	pair.Receipt.N = head.now
-	at := numbered(site, head.now)
-	sealed, err := writePair(at, pair)
+	h.now++
+	receipt.N = h.now
+	at := l.key(site, h.now)
+	sealed, err := l.pair(at, line, &receipt)
 	l.put(l.events, at, sealed)
 	return at, err
 }
@@ -135,8 +143,8 @@ func (l *ledger) index(fixture string, at []byte) (uint64, error) {
 		return 0, err
 	}
 	of.now++
-	key := numbered(fixture, of.now)
-	l.put(l.fixtures, key, seal(key, at))
+	key := l.key(fixture, of.now)
+	l.put(l.fixtures, key, l.seal(key, at))
 	return of.now, nil
 }
 
@@ -149,7 +157,7 @@ func (l *ledger) list(fixture string) (*list, error) {
 	if err != nil {
 		return nil, err
 	}
-	of := &list{count: count{n, n}}
+	of := &list{head: head{n, n}}
 	if sealed := l.moved.Get([]byte(fixture)); sealed != nil {
 		if err := readSealed([]byte(fixture), sealed, &of.place); err != nil {
 			return nil, err
@@ -199,13 +207,13 @@ func (l *ledger) Copy(fixture string, after uint64, site string) error {
 		if err != nil {
 			return err
 		}
-		_, err = l.add(site, pair)
+		_, err = l.add(site, pair.Line, pair.Receipt)
 		return err
 	})
 	return err
 }
 
-func (l *ledger) SetAside(item exchange.Incoming, code string) error {
+func (l *ledger) SetAside(item *exchange.Incoming, code string) error {
 	if err := l.see(item.Event.Log, item.Event.Seq); err != nil || l.apart.Get([]byte(item.Hash)) != nil {
 		return err
 	}
@@ -216,7 +224,7 @@ func (l *ledger) SetAside(item exchange.Incoming, code string) error {
 	if err := l.apart.Put([]byte(item.Hash), number(n)); err != nil {
 		return err
 	}
-	return l.Resettle(store.AsideOf(n, item, code))
+	return l.Resettle(store.AsideOf(n, *item, code))
 }
 
 func (l *ledger) Apart(hash string) (store.Aside, error) { return findApart(l.apart, l.asides, hash) }

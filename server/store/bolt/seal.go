@@ -39,7 +39,10 @@ func number(n uint64) []byte { return binary.BigEndian.AppendUint64(nil, n) }
 
 // numbered is the key name|n. A name never holds a zero byte: it is a token of visible characters.
 func numbered(name string, n uint64) []byte {
-	return binary.BigEndian.AppendUint64(prefix(name), n)
+	key := make([]byte, len(name)+9)
+	copy(key, name)
+	binary.BigEndian.PutUint64(key[len(name)+1:], n)
+	return key
 }
 
 // nameIn is the name in a key name|n.
@@ -61,23 +64,6 @@ func getNumber(b *bbolt.Bucket, key []byte) (uint64, error) {
 }
 
 func putNumber(b *bbolt.Bucket, key []byte, n uint64) error { return b.Put(key, seal(key, number(n))) }
-
-// writePair is receipt, newline, line, sealed. A receipt as JSON holds no newline.
-func writePair(key []byte, pair store.Stored) ([]byte, error) {
-	sealed := make([]byte, 4, 4+256+len(pair.Line))
-	if plain(pair.Receipt.At) && plain(pair.Receipt.From) {
-		sealed = journal.AppendReceipt(sealed, pair.Receipt)
-	} else {
-		receipt, err := json.Marshal(pair.Receipt)
-		if err != nil {
-			return nil, err
-		}
-		sealed = append(sealed, receipt...)
-	}
-	sealed = append(append(sealed, '\n'), pair.Line...)
-	binary.BigEndian.PutUint32(sealed, sum(key, sealed[4:]))
-	return sealed, nil
-}
 
 // plain holds for what stands between quotes as it is.
 func plain(text string) bool {

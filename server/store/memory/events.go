@@ -52,7 +52,7 @@ func (e *Events) Add(items []exchange.Incoming) ([]exchange.Verdict, error) {
 	err := e.write(func(l *ledger) (err error) {
 		for i, item := range items {
 			item.Line = bytes.Clone(item.Line)
-			if verdicts[i], err = store.Judge(l, item); err != nil {
+			if verdicts[i], err = store.Judge(l, &item); err != nil {
 				return err
 			}
 		}

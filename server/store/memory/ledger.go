@@ -19,13 +19,13 @@ func (l *ledger) Prev(log string, seq uint64) (string, error) {
 	return l.held[place{log, seq}].Event.Prev, nil
 }
 
-func (l *ledger) Append(item exchange.Incoming, beside bool, sites ...string) (uint64, error) {
+func (l *ledger) Append(item *exchange.Incoming, beside bool, sites ...string) (uint64, error) {
 	pair := store.Stored{Line: item.Line, Receipt: item.Receipt}
 	for _, site := range sites {
 		l.add(site, pair)
 	}
 	if !beside {
-		l.held[place{item.Event.Log, item.Event.Seq}] = item
+		l.held[place{item.Event.Log, item.Event.Seq}] = *item
 	}
 	l.see(item)
 	fixture := item.Event.About.Fixture
@@ -59,12 +59,12 @@ func (l *ledger) SetPlace(fixture string, place store.Place) error {
 	return nil
 }
 
-func (l *ledger) SetAside(item exchange.Incoming, code string) error {
+func (l *ledger) SetAside(item *exchange.Incoming, code string) error {
 	l.see(item)
 	if l.apart[item.Hash] == 0 {
 		n := uint64(len(l.asides)) + 1
 		l.apart[item.Hash] = n
-		l.asides = append(l.asides, store.AsideOf(n, item, code))
+		l.asides = append(l.asides, store.AsideOf(n, *item, code))
 	}
 	return nil
 }
@@ -82,7 +82,7 @@ func (l *ledger) Resettle(aside store.Aside) error {
 }
 
 // see moves the frontier of the item's log.
-func (l *ledger) see(item exchange.Incoming) {
+func (l *ledger) see(item *exchange.Incoming) {
 	log := item.Event.Log
 	if log == "" {
 		return
