@@ -19,6 +19,14 @@ func TestFindingStates(t *testing.T) {
 		{"tight before the repair counts for nothing", func(s *story) { s.second("l2", "l1", "r1", None); s.mend("l1", "later") }, Waiting},
 		{"tight in a later round", func(s *story) { s.mend("l1", "later"); s.round("r2"); s.look("l2", "r2", "j1", None) }, Gone},
 		{"leaks again in a later round", func(s *story) { s.mend("l1", "later"); s.round("r2"); s.look("l2", "r2", "j1", Leaks) }, SeenAgain},
+		{"amended to a leak, and tight in a later round", func(s *story) {
+			s.writeBase(Withdrawn, "l1", "a5", Reason{})
+			id := s.look("l9", "r1", "j1", None)
+			leaks := Gross
+			s.writeBase(LookAmended, "l9", id, LookAmendment{Result: &leaks})
+			s.round("r2")
+			s.look("l2", "r2", "j1", None)
+		}, Gone},
 		{"another joint's look says nothing", func(s *story) { s.round("r2"); s.look("l2", "r2", "j2", None) }, Open},
 		{"accepted as it is", func(s *story) { s.write(FindingReviewed, "l1", Review{Verdict: "accept"}) }, Accepted},
 		{"asked to look again", func(s *story) { s.write(FindingReviewed, "l1", Review{Verdict: "look-again"}) }, Open},
@@ -34,7 +42,11 @@ func TestFindingStates(t *testing.T) {
 			s := newStory(t)
 			s.look("l1", "r1", "j1", Leaks)
 			c.then(s)
-			if got := s.fixture().LookByID("l1").State(); got != c.want {
+			look := s.fixture().LookByID("l1")
+			if amended := s.fixture().LookByID("l9"); amended != nil {
+				look = amended
+			}
+			if got := look.State(); got != c.want {
 				t.Errorf("state %s, want %s", got, c.want)
 			}
 		})

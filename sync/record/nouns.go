@@ -43,6 +43,8 @@ type JointState struct {
 	Retired bool
 	Added   By
 	Looks   []*LookState // oldest first, withdrawn ones left out
+
+	leaky []*LookState // those that leak, or did before they were amended
 }
 
 // RoundState is a round with its looks.

@@ -1,5 +1,7 @@
 package record
 
+import "slices"
+
 // lookMade adds a look to its joint and its round. A look that was withdrawn
 // stays findable by its id and is attached to nothing.
 func (r *replayer) lookMade(e *entry, b *Look) {
@@ -17,6 +19,7 @@ func (r *replayer) lookMade(e *entry, b *Look) {
 	r.answerEarlier(look)
 	if joint := r.f.joints[b.Joint]; joint != nil {
 		joint.Looks = append(joint.Looks, look)
+		joint.note(look)
 	}
 	if round := r.f.rounds[b.Round]; round != nil {
 		round.Looks = append(round.Looks, look)
@@ -44,12 +47,19 @@ func (r *replayer) standingAt(look *LookState) []*LookState {
 	if joint == nil {
 		return standing
 	}
-	for _, earlier := range joint.Looks {
+	for _, earlier := range joint.leaky {
 		if earlier.ID != look.Second && earlier.Round != look.Round && earlier.Stands() {
 			standing = append(standing, earlier)
 		}
 	}
 	return standing
+}
+
+// note keeps a look among those that a later one may answer.
+func (j *JointState) note(look *LookState) {
+	if look.IsFinding() && !slices.Contains(j.leaky, look) {
+		j.leaky = append(j.leaky, look)
+	}
 }
 
 // applyLook applies an event about a look or finding that exists.
@@ -62,6 +72,9 @@ func (r *replayer) applyLook(e *entry, body checked) {
 	look.add(Step{Kind(e.Kind), byOf(e), body, off})
 	if Kind(e.Kind) == LookAmended && !off {
 		look.Base = e.ID
+		if joint := r.f.joints[look.Joint]; joint != nil && !look.Withdrawn {
+			joint.note(look)
+		}
 		r.edited(e, Noun{"look", look.ID})
 	}
 }

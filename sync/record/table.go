@@ -54,6 +54,11 @@ func bodyOf(e *journal.Event) checked {
 	if !known || e.V > Version {
 		return nil
 	}
+	if Kind(e.Kind) == LookMade {
+		if look := new(Look); quickLook(e.Body, look) {
+			return look
+		}
+	}
 	body := blank()
 	if json.Unmarshal(e.Body, body) != nil {
 		return nil
