@@ -74,3 +74,16 @@ func TestAFileOfAPhoneIsHandedInOnce(t *testing.T) {
 		wants(t, b.call("POST", "/api/import", "sue", bad), 422, "not-an-export")
 	}
 }
+
+func TestTheSchemaIsForEverybody(t *testing.T) {
+	b := newBench(t)
+	for _, name := range []string{"event", "receipt"} {
+		s := into[map[string]any](t, b.call("GET", "/schema/"+name+".json", "", ""), 200)
+		if s["$schema"] != "https://json-schema.org/draft/2020-12/schema" {
+			t.Errorf("%s: %v", name, s["$schema"])
+		}
+	}
+	for _, name := range []string{"none.json", "..%2fdoc.go", "released"} {
+		wants(t, b.call("GET", "/schema/"+name, "", ""), 404, "not-found")
+	}
+}

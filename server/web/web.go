@@ -5,6 +5,7 @@ package web
 import (
 	"encoding/json"
 	"errors"
+	"io/fs"
 	"net/http"
 	"slices"
 	"strings"
@@ -15,6 +16,7 @@ import (
 	"github.com/labstack/echo/v4"
 
 	"jointwalk/sync/exchange"
+	"jointwalk/sync/record/schema"
 )
 
 // need is what a caller must have. The zero value asks for a session, so that a route which says nothing
@@ -82,6 +84,7 @@ func (s *Server) routes() {
 	s.pictureRoutes()
 	s.labelRoutes()
 	s.open(http.MethodGet, "/healthz", s.health)
+	s.open(http.MethodGet, "/schema/:name", serveSchema)
 	for _, method := range []string{http.MethodGet, http.MethodHead} {
 		s.open(method, "/*", s.serveApp)
 	}
@@ -100,6 +103,15 @@ func (s *Server) serveApp(c echo.Context) error {
 	}
 	s.app.ServeHTTP(c.Response(), c.Request())
 	return nil
+}
+
+// serveSchema serves the description of the journal's lines: event.json and receipt.json.
+func serveSchema(c echo.Context) error {
+	body, err := fs.ReadFile(schema.Files, c.Param("name"))
+	if err != nil {
+		return ofStatus(http.StatusNotFound)
+	}
+	return c.Blob(http.StatusOK, "application/schema+json", body)
 }
 
 // health says whether the stores answer.
