@@ -165,7 +165,7 @@ func atoi(s string) (n int, err error) { return n, json.Unmarshal([]byte(s), &n)
 // hand is a phone in the hand: its files outlive it.
 type hand struct {
 	*Phone
-	t     *testing.T
+	t     testing.TB
 	files []journal.File
 	ids   int
 	now   time.Time
@@ -174,7 +174,7 @@ type hand struct {
 	fault string
 }
 
-func newHand(t *testing.T) *hand {
+func newHand(t testing.TB) *hand {
 	h := &hand{t: t, now: noon.Add(-90 * time.Second)}
 	for range 8 {
 		h.files = append(h.files, &journal.Memory{})
