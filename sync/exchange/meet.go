@@ -39,7 +39,10 @@ func (p *Phone) tookMeet(body []byte, news *News) error {
 		p.reach = Offline // what answers like this is not ours
 		return &journal.Fault{Code: CodeOffline}
 	}
-	p.server, p.lost = w.Version, w.Lost
+	p.server = w.Version
+	if w.Lost != nil {
+		p.lost = w.Lost // the server says it once
+	}
 	if now, err := time.Parse(journal.TimeLayout, w.Now); err == nil {
 		offset := p.env.Now().Sub(now).Milliseconds()
 		p.offset = &offset

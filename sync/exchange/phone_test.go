@@ -33,6 +33,7 @@ type partial struct {
 type register struct {
 	writers map[string]string // log → device
 	gone    bool              // the person works nowhere any more
+	lost    *Lost             // told once
 }
 
 func (r *register) Meet(device, log string, _ uint64, _ []string) (Met, error) {
@@ -40,7 +41,8 @@ func (r *register) Meet(device, log string, _ uint64, _ []string) (Met, error) {
 	if !known {
 		r.writers[log] = device
 	}
-	met := Met{Foreign: known && writer != device}
+	met := Met{Foreign: known && writer != device, Lost: r.lost}
+	r.lost = nil
 	if !known {
 		met.Fresh = []string{log}
 	}
@@ -473,5 +475,54 @@ func TestAReplyThatNobodyAskedForDoesNothing(t *testing.T) {
 	h.Took(refusal(403, CodeRevoked))
 	if s := h.Standing(); s.Revoked || s.Reach != Reached {
 		t.Errorf("%+v", s)
+	}
+}
+
+func TestALostLogIsToldUntilTheNextStart(t *testing.T) {
+	o, h := newOffice(), newHand(t)
+	o.register.lost = &Lost{Log: logB, Told: 9, Upto: 7}
+	h.turn(o, true)
+	if s := h.turn(o, true).Standing(); s.Lost == nil || *s.Lost != (Lost{Log: logB, Told: 9, Upto: 7}) {
+		t.Errorf("%+v", s.Lost)
+	}
+}
+
+func TestWhatWaitedForItsLogIsReleasedByTheGreeting(t *testing.T) {
+	o, h := newOffice(), newHand(t)
+	var released []string
+	o.hall.Release = func(log string, judge func(journal.Event) (Judgement, error)) error {
+		released = append(released, log)
+		mine := must(judge(journal.Event{Log: log, By: "person-1", About: journal.About{Site: "site-1"}}))
+		other := must(judge(journal.Event{Log: log, By: "person-2", About: journal.About{Site: "site-1"}}))
+		if mine.Aside != "" || other.Aside != CodeNotYours {
+			t.Errorf("%+v %+v", mine, other)
+		}
+		return nil
+	}
+	h.turn(o, true)
+	h.turn(o, true)
+	if len(released) != 1 || released[0] != h.pool.Log().ID() {
+		t.Errorf("released %v", released)
+	}
+}
+
+func TestWhoMayWriteWhere(t *testing.T) {
+	o := newOffice()
+	line := written(logB, 1)[0]
+	verdict := func() Verdict { return must(o.hall.Push([]journal.Line{line}, Sender{Device: "device-7"})).Answers[0] }
+	if v := verdict(); v.Code != CodeUnknownLog {
+		t.Errorf("%+v", v)
+	}
+	o.writers[logB] = "device-2"
+	if v := verdict(); v.Code != CodeNotYours {
+		t.Errorf("%+v", v)
+	}
+	o.writers[logB], o.gone = "device-1", true
+	if v := verdict(); v.Code != CodeWrongSite {
+		t.Errorf("%+v", v)
+	}
+	o.gone = false
+	if v := verdict(); v.Is != Applied || o.feed["site-1"][0].Receipt.From != "device-7" {
+		t.Errorf("%+v: the receipt names who sent it", v)
 	}
 }
