@@ -47,8 +47,17 @@ func TestRows(t *testing.T) {
 	})
 }
 
+// openEvents opens a store that is checked when its test is over: whatever a law did, the file must be whole.
 func openEvents(t testing.TB) (storetest.Kept, func() storetest.Kept) {
+	path := ""
+	t.TempDir()        // the first asked for is the last to go
+	t.Cleanup(func() { // after the store is closed
+		if report, err := Check(path); err != nil || !report.Whole() {
+			t.Errorf("%v, %v", report, err)
+		}
+	})
 	s, again := fresh(t)
+	path = s.file.db.Path()
 	return s, func() storetest.Kept { return again() }
 }
 

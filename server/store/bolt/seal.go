@@ -56,9 +56,16 @@ func getNumber(b *bbolt.Bucket, key []byte) (uint64, error) {
 	if sealed == nil {
 		return 0, nil
 	}
+	return readNumber(key, sealed)
+}
+
+func readNumber(key, sealed []byte) (uint64, error) {
 	raw, err := unseal(key, sealed)
-	if err != nil || len(raw) != 8 {
-		return 0, errors.Join(damaged(errors.New("a number that is none")), err)
+	if err == nil && len(raw) != 8 {
+		err = damaged(errors.New("a number that is none"))
+	}
+	if err != nil {
+		return 0, err
 	}
 	return binary.BigEndian.Uint64(raw), nil
 }

@@ -211,7 +211,7 @@ func eventsStrange(t *testing.T, open OpenEvents) {
 	events, _ := open(t)
 	items := chained(t, logA, "<&>\u2028 \\ \" é \x7f", about("s", ""))
 	items = append(items, chained(t, logB, strings.Repeat("y", 15_000), about("s", ""))...)
-	items[0].Line = append(append(journal.Line{}, '{', '\n', ' '), items[0].Line[1:]...) // a newline within is JSON too
+	items[0].Line = append(append(journal.Line{}, '{', '\t', ' '), items[0].Line[1:]...) // space within is JSON too
 	items[0].Hash = journal.Hash(items[0].Line)
 	adds(t, events, "applied applied bad-line", items[0], items[1], unparsable(strings.Repeat("\n", 1<<18)))
 	lines(t, "feed", feed(t, events, "s"), items...)
