@@ -112,6 +112,12 @@ func TestConflicts(t *testing.T) {
 			a.writeBase(ProgramSet, "", "a1", program(10))
 			b.writeBase(ProgramSet, "", "a1", program(20))
 		}, "program"},
+		{"one program twice, from what each had seen", func(a, b *story) {
+			seen := program(10)
+			seen.Seen = []string{"elsewhere"}
+			a.writeBase(ProgramSet, "", "a1", program(10))
+			b.writeBase(ProgramSet, "", "a1", seen)
+		}, ""},
 		{"two sites", func(a, b *story) {
 			a.writeBase(FixtureMoved, "", "a1", Move{Site: "site-b"})
 			b.writeBase(FixtureMoved, "", "a1", Move{Site: "site-c"})

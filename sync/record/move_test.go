@@ -18,8 +18,8 @@ func TestAFixtureStandsWhereItWasMoved(t *testing.T) {
 		t.Errorf("site %s", got)
 	}
 	id := move(s, "site-c")
-	if got := s.fixture().Site; got != "site-c" {
-		t.Errorf("site %s", got)
+	if f := s.fixture(); f.Site != "site-c" || f.Base != id {
+		t.Errorf("site %s, a further edit starts from %s, want %s", f.Site, f.Base, id)
 	}
 	s.writeBase(Withdrawn, "", id, Reason{})
 	if got := s.fixture().Site; got != "site-b" {

@@ -153,6 +153,9 @@ func TestListsFollowTheCorrectedTime(t *testing.T) {
 			s.book.AddReceived(e, journal.Receipt{N: 1, At: e.Time, Offset: 7_200_000, From: "d"})
 		}
 	}
+	if r := must[Round](t)(s.desk().Round(RoundQuestion{ID: "r1"})); r.Joints[0].Before != Ring {
+		t.Errorf("before r1: %s; by the corrected time r2 was before it", r.Joints[0].Before)
+	}
 	f := must[Fixture](t)(s.desk().Fixture(FixtureQuestion{ID: fixtureID}))
 	if f.Rounds[0].ID != "r1" || f.Joints[0].History[0].Round != "r2" {
 		t.Errorf("rounds %+v, history %+v", f.Rounds, f.Joints[0].History)
