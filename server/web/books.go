@@ -3,6 +3,7 @@ package web
 import (
 	"sync"
 
+	"jointwalk/sync/exchange"
 	"jointwalk/sync/journal"
 	"jointwalk/sync/record"
 	"jointwalk/sync/summary"
@@ -35,6 +36,26 @@ func (b *books) with(names summary.Names, ask func(*summary.Desk) error) error {
 	return ask(b.desk)
 }
 
+// old says which events of a page of a site's feed belong to rounds that a phone may do without until somebody asks for
+// them. Only the book is read under the lock: many phones pull at once.
+func (b *books) old(site string, page []exchange.Stored) ([]bool, error) {
+	events := make([]journal.Event, len(page))
+	for i, p := range page {
+		var err error
+		if events[i], err = journal.Glance(p.Line); err != nil {
+			return nil, err
+		}
+	}
+	old := make([]bool, len(page))
+	err := b.with(summary.Names{Sites: []summary.SiteName{{ID: site}}}, func(d *summary.Desk) error {
+		for i, e := range events {
+			old[i] = d.Book.Old(e)
+		}
+		return nil
+	})
+	return old, err
+}
+
 func (b *books) catchUp(site string) error {
 	for more := true; more; {
 		var pairs []journal.Pair
@@ -44,7 +65,7 @@ func (b *books) catchUp(site string) error {
 			return err
 		}
 		for _, p := range pairs {
-			event, err := journal.Parse(p.Line)
+			event, err := journal.Glance(p.Line)
 			if err != nil {
 				return err
 			}

@@ -2,7 +2,6 @@ package web
 
 import (
 	"errors"
-	"io"
 	"net/http"
 	"time"
 
@@ -11,7 +10,6 @@ import (
 
 	"jointwalk/sync/exchange"
 	"jointwalk/sync/journal"
-	"jointwalk/sync/record"
 	"jointwalk/sync/summary"
 )
 
@@ -54,9 +52,10 @@ func query(name string, required bool) *huma.Param {
 // one event never holds back the next.
 func (s *Server) push(c echo.Context) error {
 	patience(c, pushTime)
-	body, err := io.ReadAll(http.MaxBytesReader(c.Response(), c.Request().Body, exchange.MaxBatchBytes))
+	c.Response().Header().Set(headerAccepts, coding)
+	body, err := readBody(c, exchange.MaxBatchBytes)
 	if err != nil {
-		return unread(err)
+		return err
 	}
 	lines, err := exchange.SplitBatch(body)
 	if err != nil {
@@ -66,7 +65,7 @@ func (s *Server) push(c echo.Context) error {
 	if err != nil {
 		return s.problem(err)
 	}
-	return c.JSON(http.StatusOK, answer)
+	return replyJSON(c, answer)
 }
 
 // senderOf is who hands in events, with the clock that they have.
@@ -85,27 +84,15 @@ func (s *Server) pull(c echo.Context) error {
 	if !callerOf(c).Person.at(site) {
 		return wrongSite()
 	}
-	var body []byte
-	err := s.books.with(summary.Names{Sites: []summary.SiteName{{ID: site}}}, func(d *summary.Desk) (err error) {
-		hall := *s.hall
-		if c.QueryParam("all") == "" {
-			hall.Skip = oldIn(d.Book)
-		}
-		body, err = hall.Pull(site, c.QueryParam("cursor"), 0)
-		return err
-	})
+	hall := *s.hall
+	if c.QueryParam("all") == "" {
+		hall.Skip = func(page []exchange.Stored) ([]bool, error) { return s.books.old(site, page) }
+	}
+	body, err := hall.Pull(site, c.QueryParam("cursor"), 0)
 	if err != nil {
 		return s.problem(err)
 	}
-	return c.Blob(http.StatusOK, ndjson, body)
-}
-
-// oldIn says which lines belong to rounds that a phone may do without until somebody asks for them.
-func oldIn(book *record.Book) func(journal.Line) bool {
-	return func(line journal.Line) bool {
-		e, err := journal.Parse(line)
-		return err == nil && book.Old(e)
-	}
+	return reply(c, ndjson, body)
 }
 
 // older gives all that is known of a fixture: a phone holds its last rounds only.
@@ -122,7 +109,7 @@ func (s *Server) older(c echo.Context) error {
 	for _, pair := range pairs {
 		body = exchange.AppendPair(body, pair)
 	}
-	return c.Blob(http.StatusOK, ndjson, body)
+	return reply(c, ndjson, body)
 }
 
 // seen refuses a fixture that the caller may not see.

@@ -106,14 +106,22 @@ func TestUnknownAddressesOfTheAPI(t *testing.T) {
 
 func TestHeadersOnEveryAnswer(t *testing.T) {
 	b := newBench(t)
-	for _, c := range [][2]string{{"GET", "/"}, {"GET", "/api/hello"}, {"GET", "/api/me"}, {"POST", "/api/pair"}, {"GET", "/nothing.js"}, {"GET", "/healthz"}, {"GET", "/assets/a-1.wasm"}} {
+	for _, c := range [][2]string{{"GET", "/"}, {"GET", "/api/hello"}, {"GET", "/api/me"}, {"POST", "/api/pair"}, {"GET", "/nothing.js"}, {"GET", "/healthz"}, {"GET", "/assets/a-1.wasm"},
+		{"GET", "/api/fixtures/none/label.pdf"}, {"GET", "/api/pull?site=x"}} {
 		h := b.call(c[0], c[1], "!", "").Header()
-		for name, want := range map[string]string{"Content-Security-Policy": csp, "X-Content-Type-Options": "nosniff", "Referrer-Policy": "no-referrer"} {
-			if h.Get(name) != want {
-				t.Errorf("%v: %s %q", c, name, h.Get(name))
+		want := map[string]string{"Content-Security-Policy": csp, "X-Content-Type-Options": "nosniff", "Referrer-Policy": "no-referrer"}
+		if strings.HasPrefix(c[1], "/api/") && !strings.HasSuffix(c[1], ".pdf") {
+			want = map[string]string{"Content-Security-Policy": "default-src 'none'; frame-ancestors 'none'", "X-Content-Type-Options": "nosniff",
+				"Cache-Control": "no-store", "Referrer-Policy": "", "Permissions-Policy": ""}
+		} else if !strings.HasPrefix(h.Get("Permissions-Policy"), "camera=(self)") || h.Get("Cross-Origin-Opener-Policy") != "same-origin" {
+			t.Errorf("%v: %v", c, h)
+		}
+		for name, value := range want {
+			if h.Get(name) != value {
+				t.Errorf("%v: %s %q, want %q", c, name, h.Get(name), value)
 			}
 		}
-		if !strings.HasPrefix(h.Get("Permissions-Policy"), "camera=(self)") || h.Get(requestHeader) == "" {
+		if h.Get(requestHeader) == "" {
 			t.Errorf("%v: %v", c, h)
 		}
 	}

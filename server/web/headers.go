@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"net/http"
 	"runtime/debug"
+	"strings"
 	"time"
 
 	"github.com/labstack/echo/v4"
@@ -13,6 +14,9 @@ import (
 
 const csp = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; img-src 'self' blob: data:; connect-src 'self'; " +
 	"manifest-src 'self'; worker-src 'self'; media-src 'self' blob:; font-src 'self'; base-uri 'none'; object-src 'none'; frame-ancestors 'none'; form-action 'self'"
+
+// dataCSP is for answers that no page is made of.
+const dataCSP = "default-src 'none'; frame-ancestors 'none'"
 
 const requestHeader = "X-Request-Id"
 
@@ -22,17 +26,32 @@ type requestKey struct{}
 func headers(next echo.HandlerFunc) echo.HandlerFunc {
 	return func(c echo.Context) error {
 		h := c.Response().Header()
-		h.Set("Content-Security-Policy", csp)
+		if isData(c.Request().URL.Path) {
+			h.Set("Content-Security-Policy", dataCSP)
+		} else {
+			pageHeaders(h)
+		}
 		h.Set("X-Content-Type-Options", "nosniff")
-		h.Set("Referrer-Policy", "no-referrer")
-		h.Set("Permissions-Policy", "camera=(self), microphone=(), geolocation=()")
-		h.Set("Cross-Origin-Opener-Policy", "same-origin")
 		h.Set("Cache-Control", "no-store") // files of the app and pictures set their own
 		id := rand.Text()[:12]
 		h.Set(requestHeader, id)
 		c.SetRequest(c.Request().WithContext(context.WithValue(c.Request().Context(), requestKey{}, id)))
 		return next(c)
 	}
+}
+
+// isData holds for what a program asks for: the API, but for the labels, which a browser opens as pages. A phone asks often
+// and pays for each byte.
+func isData(path string) bool {
+	return strings.HasPrefix(path, "/api/") && !strings.HasSuffix(path, ".pdf")
+}
+
+// pageHeaders say what a page may do.
+func pageHeaders(h http.Header) {
+	h.Set("Content-Security-Policy", csp)
+	h.Set("Referrer-Policy", "no-referrer")
+	h.Set("Permissions-Policy", "camera=(self), microphone=(), geolocation=()")
+	h.Set("Cross-Origin-Opener-Policy", "same-origin")
 }
 
 // requestID is the id that headers has given a request.

@@ -3,7 +3,6 @@ package web
 import (
 	"encoding/json"
 	"errors"
-	"io"
 	"net/http"
 
 	"github.com/danielgtaylor/huma/v2"
@@ -32,6 +31,7 @@ func (s *Server) meetRoutes() {
 }
 
 func (s *Server) meet(c echo.Context) error {
+	c.Response().Header().Set(headerAccepts, coding)
 	var g exchange.Greeting
 	if err := readJSON(c, &g); err != nil {
 		return err
@@ -47,7 +47,7 @@ func (s *Server) meet(c echo.Context) error {
 	if err != nil {
 		return s.problem(err)
 	}
-	return c.JSON(http.StatusOK, w)
+	return replyJSON(c, w)
 }
 
 // callerFor is what a visit's device is told of itself.
@@ -73,14 +73,14 @@ func (s *Server) frontiers(c echo.Context) error {
 	if err != nil {
 		return s.problem(err)
 	}
-	return c.JSON(http.StatusOK, exchange.Frontiers{Upto: upto})
+	return replyJSON(c, exchange.Frontiers{Upto: upto})
 }
 
 func (s *Server) fill(c echo.Context) error {
 	patience(c, pushTime)
-	body, err := io.ReadAll(http.MaxBytesReader(c.Response(), c.Request().Body, 2*exchange.MaxBatchBytes))
+	body, err := readBody(c, 2*exchange.MaxBatchBytes)
 	if err != nil {
-		return unread(err)
+		return err
 	}
 	answer, err := s.hall.Fill(body, senderOf(c))
 	switch journal.CodeOf(err) {
@@ -90,14 +90,14 @@ func (s *Server) fill(c echo.Context) error {
 	if err != nil {
 		return s.problem(err)
 	}
-	return c.JSON(http.StatusOK, answer)
+	return replyJSON(c, answer)
 }
 
 // readJSON reads a body of the exchange's own.
 func readJSON(c echo.Context, into any) error {
-	body, err := io.ReadAll(http.MaxBytesReader(c.Response(), c.Request().Body, largestGreeting))
+	body, err := readBody(c, largestGreeting)
 	if err != nil {
-		return unread(err)
+		return err
 	}
 	if err := json.Unmarshal(body, into); err != nil {
 		return refuse(http.StatusBadRequest, "bad-request", "the body is no JSON of this kind")

@@ -22,8 +22,8 @@ type Hall struct {
 	Release func(log string, judge func(journal.Event) (Judgement, error)) error
 	// Seal is the server's mark on a receipt that it gave for the line with this hash. Nobody else can make it.
 	Seal func(hash string, r Receipt) string
-	// Skip says which lines of a feed a phone does not need unless it asks; nil for none.
-	Skip func(journal.Line) bool
+	// Skip says which events of a part of a feed a phone does not need unless it asks; nil for none.
+	Skip func([]Stored) ([]bool, error)
 }
 
 // Judgement is what the server makes of an event. The zero Judgement lets it in.

@@ -2,7 +2,6 @@ package exchange
 
 import (
 	"bytes"
-	"encoding/base64"
 	"encoding/json"
 	"strings"
 	"testing"
@@ -57,7 +56,7 @@ func TestTheFormOfASlice(t *testing.T) {
 	body := string(must(pull(k, "site-1", "", 0)))
 	want := string(k.feed["site-1"][0].Line) + "\n" +
 		`{"n":1,"at":"2026-03-04T12:00:00.000Z","offset":-90000,"from":"device-1","seal":"` + k.feed["site-1"][0].Receipt.Seal + `"}` + "\n" +
-		`{"cursor":"` + base64.RawURLEncoding.EncodeToString([]byte(`{"i":"first","s":"site-1","n":1}`)) + `","more":false}` + "\n"
+		`{"cursor":"_AcHl44P1NAm.1","more":false}` + "\n"
 	if body != want {
 		t.Errorf("got  %s\nwant %s", body, want)
 	}
@@ -95,9 +94,10 @@ func TestASliceTwiceAddsNothing(t *testing.T) {
 func TestACursorThatDoesNotBelongBeginsAnew(t *testing.T) {
 	k := filled(3)
 	cursor := func(i, s string, n uint64) string {
-		return base64.RawURLEncoding.EncodeToString(must(json.Marshal(place{i, s, n})))
+		return place{i, s, n}.cursor()
 	}
 	for c, events := range map[string]int{"": 3, "?": 3, "AAAA": 3, cursor("other", "site-1", 2): 3, cursor("first", "site-2", 2): 3,
+		cursor("first", "site-1", 2)[:13]: 3, cursor("first", "site-1", 2) + "x": 3, cursor("first", "site-1", 2)[13:]: 3,
 		cursor("first", "site-1", 2): 1, cursor("first", "site-1", 99): 0} {
 		if got := strings.Count(string(must(pull(k, "site-1", c, 0))), "\n"); got != 2*events+1 {
 			t.Errorf("%q: %d lines", c, got)

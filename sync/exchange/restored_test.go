@@ -148,7 +148,7 @@ func TestOldPairsAreKeptOnDemand(t *testing.T) {
 	h.turn(o, true)
 	one := written(logB, 3)
 	must(receive(o.keeper, one, sender, noon, allowAll))
-	o.hall.Skip = func(line journal.Line) bool { return must(journal.Parse(line)).Seq == 2 }
+	o.hall.Skip = skipping(func(line journal.Line) bool { return must(journal.Parse(line)).Seq == 2 })
 	if h.turn(o, true); len(h.added) != 2 {
 		t.Errorf("%d events, one is old", len(h.added))
 	}
@@ -173,10 +173,31 @@ func TestOldPairsAreKeptOnDemand(t *testing.T) {
 func TestAWholeFeedThatIsSkippedStillMovesTheCursor(t *testing.T) {
 	o := newOffice()
 	must(receive(o.keeper, written(logB, 9), sender, noon, allowAll))
-	o.hall.Skip = func(journal.Line) bool { return true }
+	o.hall.Skip = skipping(func(journal.Line) bool { return true })
 	body := must(o.hall.Pull("site-1", "", 2))
 	var end sliceEnd
 	if json.Unmarshal(body, &end) != nil || *end.More || must(o.hall.news([]string{"site-1"}, map[string]string{"site-1": end.Cursor})) != nil {
 		t.Errorf("%s", body)
+	}
+}
+
+// skipping is a Hall's Skip by single lines.
+func skipping(skip func(journal.Line) bool) func([]Stored) ([]bool, error) {
+	return func(page []Stored) ([]bool, error) {
+		skips := make([]bool, len(page))
+		for i, p := range page {
+			skips[i] = skip(p.Line)
+		}
+		return skips, nil
+	}
+}
+
+// What cannot be told from what a phone needs is not left out: the pull fails, and is tried again.
+func TestAPullFailsWhereSkipDoes(t *testing.T) {
+	o := newOffice()
+	must(receive(o.keeper, written(logB, 3), sender, noon, allowAll))
+	o.hall.Skip = func([]Stored) ([]bool, error) { return nil, errFull }
+	if body, err := o.hall.Pull("site-1", "", 2); err != errFull || body != nil {
+		t.Errorf("%q %v", body, err)
 	}
 }

@@ -48,7 +48,7 @@ func Open(slots []journal.Slot, env Env) (*Engine, error) {
 // fold replays all files into the book.
 func (e *Engine) fold() error {
 	err := e.pool.Log().Each(func(line journal.Line) bool {
-		event, bad := journal.Parse(line)
+		event, bad := journal.Glance(line)
 		if bad != nil {
 			e.damage++
 			return true
@@ -80,7 +80,7 @@ func (e *Engine) foldSite(site string) error {
 }
 
 func (e *Engine) takePair(pair journal.Pair) {
-	event, bad := journal.Parse(pair.Line)
+	event, bad := journal.Glance(pair.Line)
 	if bad != nil {
 		e.damage++
 		return

@@ -1,3 +1,4 @@
+import { gunzipSync } from 'node:zlib';
 import { beforeEach, expect, test, vi } from 'vitest';
 import type { Carried } from '../engine/door';
 import { Link, type News } from './link';
@@ -71,6 +72,28 @@ test('what the engine wants is carried as it is, with our header and the clock',
   expect(took).toEqual([{ status: 200, body: 'verdicts' }]);
   expect(news.some(({ changed }) => changed)).toBe(true);
   expect(waits).toEqual([1000]);
+});
+
+test('a long body is packed once the server said that it takes that, and never before', async () => {
+  const long = text('{"a":"<"}\n'.repeat(200));
+  const can = { headers: { 'Accept-Encoding': 'gzip' } };
+  routes['/api/push'] = () => new Response('verdicts', can);
+  wanted = [{ ...push, body: long }, { ...push, body: long }, push];
+  await link.sync();
+  const sent = calls.filter(({ path }) => path === '/api/push').map(({ init }) => init);
+  expect(sent.map(({ headers }) => (headers as Record<string, string>)['Content-Encoding'])).toEqual([undefined, 'gzip', undefined]);
+  expect(new Uint8Array(gunzipSync(sent[1]?.body as Uint8Array))).toEqual(long);
+  expect(sent[2]?.body).toEqual(push.body);
+});
+
+test('a server that takes packed bodies no more gets plain ones again', async () => {
+  const long = text('{"a":"<"}\n'.repeat(200));
+  const answers = [new Response('', { headers: { 'Accept-Encoding': 'gzip' } }), json({ code: 'bad-type' }, 415), new Response('')];
+  routes['/api/push'] = () => answers.shift() ?? new Response('');
+  wanted = [1, 2, 3].map(() => ({ ...push, body: long }));
+  await link.sync();
+  const sent = calls.filter(({ path }) => path === '/api/push');
+  expect(sent.map(({ init }) => (init.headers as Record<string, string>)['Content-Encoding'])).toEqual([undefined, 'gzip', undefined]);
 });
 
 test('a request without a body has none, and no type', async () => {

@@ -5,6 +5,7 @@
 import type { Carried, Door } from '../engine/door';
 import type { Hello } from '../engine/protocol';
 import { send } from './http';
+import { packed, unpacks } from './pack';
 import type { Hello as Greeting } from './types';
 
 const clockHeader = 'X-Jointwalk-Clock';
@@ -34,6 +35,8 @@ export class Link {
   private hello: Hello | null = null;
   private stranger: News['stranger'] = null;
   private running: Promise<void> | null = null;
+  /** The server said that it takes packed bodies. */
+  private packs = false;
 
   constructor(private readonly world: World) {}
 
@@ -76,7 +79,7 @@ export class Link {
     const { door } = this.world;
     this.stranger = null;
     for (let request = door.next(); request; request = door.next()) {
-      const { status, body } = await carried(request);
+      const { status, body } = await this.carried(request);
       const { changed } = door.took(status, body);
       this.tell(changed);
     }
@@ -102,27 +105,30 @@ export class Link {
     }
   }
 
+  /** Carries one request; status 0 when nobody answered. */
+  private async carried({ method, path, type, clock, body }: Carried): Promise<{ status: number; body: Uint8Array }> {
+    const headers: Record<string, string> = { 'X-Jointwalk': '1' };
+    if (type) headers['Content-Type'] = type;
+    if (clock) headers[clockHeader] = clock;
+    const less = this.packs ? await packed(body, type) : null;
+    if (less) headers['Content-Encoding'] = 'gzip';
+    try {
+      const answer = await fetch(path, {
+        method,
+        headers,
+        body: type ? ((less ?? body) as Uint8Array<ArrayBuffer>) : null,
+        credentials: 'same-origin',
+        cache: 'no-store',
+        signal: AbortSignal.timeout(patience),
+      });
+      this.packs = unpacks(answer) || (this.packs && answer.status !== 415);
+      return { status: answer.status, body: new Uint8Array(await answer.arrayBuffer()) };
+    } catch {
+      return { status: 0, body: new Uint8Array() };
+    }
+  }
+
   private tell(changed: boolean): void {
     this.world.tell({ hello: this.hello, stranger: this.stranger, changed });
-  }
-}
-
-/** Carries one request; status 0 when nobody answered. */
-async function carried({ method, path, type, clock, body }: Carried): Promise<{ status: number; body: Uint8Array }> {
-  const headers: Record<string, string> = { 'X-Jointwalk': '1' };
-  if (type) headers['Content-Type'] = type;
-  if (clock) headers[clockHeader] = clock;
-  try {
-    const answer = await fetch(path, {
-      method,
-      headers,
-      body: type ? (body as Uint8Array<ArrayBuffer>) : null,
-      credentials: 'same-origin',
-      cache: 'no-store',
-      signal: AbortSignal.timeout(patience),
-    });
-    return { status: answer.status, body: new Uint8Array(await answer.arrayBuffer()) };
-  } catch {
-    return { status: 0, body: new Uint8Array() };
   }
 }
