@@ -19,14 +19,20 @@ type Fragment struct {
 	Bytes  []byte
 }
 
-// skip counts a bad stretch and sets its bytes aside.
-func (d *Damage) skip(offset int64, raw []byte) {
+// skip counts a piece that is none of its stream and sets its bytes aside; the header of a file is no such piece.
+func (d *Damage) skip(p piece) {
+	if p.isHeader() {
+		return
+	}
 	d.Bad++
-	held := 0
+	raw, held := p.bad, 0
+	if p.line != nil {
+		raw = p.line
+	}
 	for _, f := range d.Aside {
 		held += len(f.Bytes)
 	}
 	if held+len(raw) <= MaxAside {
-		d.Aside = append(d.Aside, Fragment{Offset: offset, Bytes: bytes.Clone(raw)})
+		d.Aside = append(d.Aside, Fragment{Offset: p.offset, Bytes: bytes.Clone(raw)})
 	}
 }

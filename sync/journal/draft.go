@@ -49,36 +49,28 @@ func (d *Draft) line(at place) (Line, error) {
 
 // line writes the envelope in the one order that there is. Its words are well formed: they need no escapes.
 func (e *Event) line() Line {
-	b := append(make([]byte, 0, 512+len(e.Body)), `{"v":`...)
-	b = strconv.AppendUint(b, uint64(e.V), 10)
-	b = field(b, `,"id":"`, e.ID)
-	b = field(b, `,"log":"`, e.Log)
-	b = strconv.AppendUint(append(b, `,"seq":`...), e.Seq, 10)
-	b = field(b, `,"prev":"`, e.Prev)
-	b = strconv.AppendUint(append(b, `,"tick":`...), e.Tick, 10)
-	b = field(b, `,"time":"`, e.Time)
-	b = field(b, `,"zone":"`, e.Zone)
-	b = field(b, `,"by":"`, e.By)
-	b = field(b, `,"about":{"site":"`, e.About.Site)
-	b = optional(b, `,"fixture":"`, e.About.Fixture)
-	b = optional(b, `,"of":"`, e.About.Of)
-	b = field(b, `},"kind":"`, e.Kind)
-	b = optional(b, `,"base":"`, e.Base)
-	b = append(append(b, `,"body":`...), e.Body...)
-	return append(b, '}')
+	return join(make([]byte, 0, 512+len(e.Body)), `{"v":`, number(uint64(e.V)), `,"id":"`, e.ID, `","log":"`, e.Log, `","seq":`, number(e.Seq),
+		`,"prev":"`, e.Prev, `","tick":`, number(e.Tick), `,"time":"`, e.Time, `","zone":"`, e.Zone, `","by":"`, e.By,
+		`","about":{"site":"`, e.About.Site, optional(`","fixture":"`, e.About.Fixture), optional(`","of":"`, e.About.Of),
+		`"},"kind":"`, e.Kind, optional(`","base":"`, e.Base), `","body":`, string(e.Body), `}`)
 }
 
-// field appends key, value and the closing quote.
-func field(b []byte, key, value string) []byte {
-	return append(append(append(b, key...), value...), '"')
-}
-
-// optional is field for a value that may be "": then nothing is appended.
-func optional(b []byte, key, value string) []byte {
-	if value == "" {
-		return b
+// join appends all parts to buf. (Appending one by one weighs ten times as much in the phone's engine.)
+func join(buf []byte, parts ...string) []byte {
+	for _, part := range parts {
+		buf = append(buf, part...)
 	}
-	return field(b, key, value)
+	return buf
+}
+
+func number(n uint64) string { return strconv.FormatUint(n, 10) }
+
+// optional is key and value, nothing for a value of "".
+func optional(key, value string) string {
+	if value == "" {
+		return ""
+	}
+	return key + value
 }
 
 // marshal is json.Marshal without HTML escaping.

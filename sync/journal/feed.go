@@ -50,15 +50,9 @@ func (f *Feed) take(p piece, open *feedEntry) *feedEntry {
 		}
 		return nil
 	}
-	g, ok := glimpse{}, false
-	if p.line != nil {
-		g, ok = glanceOrParse(p.line)
-	}
-	switch {
-	case p.line == nil:
-		f.damage.skip(p.offset, p.bad)
-	case !ok && (p.offset != 0 || !isHeader(p.line)):
-		f.damage.skip(p.offset, p.line)
+	g, ok := glanceOrParse(p.line)
+	if !ok {
+		f.damage.skip(p)
 	}
 	if open != nil && (ok || p.line == nil) {
 		f.entries = append(f.entries, *open)

@@ -26,13 +26,16 @@ type header struct {
 
 func isHeader(line []byte) bool { return bytes.HasPrefix(line, []byte(`{"pool":`)) }
 
+// isHeader says whether a piece is a file's header.
+func (p *piece) isHeader() bool { return p.offset == 0 && isHeader(p.line) }
+
 // readHeader finds out what a file holds. An unreadable header is made up for by a guess from what
 // follows it, with generation 0. The stream is "" when nothing can be made of the file.
 func readHeader(data []byte) header {
 	s := scanner{data: data}
 	for p, ok := s.next(); ok; p, ok = s.next() {
 		var h header
-		if p.offset == 0 && p.line != nil && isHeader(p.line) && json.Unmarshal(p.line, &h) == nil {
+		if p.isHeader() && json.Unmarshal(p.line, &h) == nil {
 			if h.Pool != poolVersion {
 				return header{}
 			}

@@ -100,20 +100,13 @@ func (l *Log) index(t *tape, data []byte) {
 
 // take takes one piece of the newest file; false when it cannot be read.
 func (l *Log) take(p piece) bool {
-	if p.line == nil {
-		l.damage.skip(p.offset, p.bad)
-		return false
-	}
 	g, ok := glanceOrParse(p.line)
 	if ok {
 		l.add(p.offset, p.line, &g)
 		return true
 	}
-	if p.offset == 0 && isHeader(p.line) {
-		return true
-	}
-	l.damage.skip(p.offset, p.line)
-	return false
+	l.damage.skip(p)
+	return p.isHeader()
 }
 
 // in is the entry's line within the bytes of its file.

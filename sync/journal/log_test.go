@@ -165,7 +165,7 @@ func TestVerifyFollowsTheWholeChain(t *testing.T) {
 func TestAsideIsBounded(t *testing.T) {
 	var d Damage
 	for range 10 {
-		d.skip(0, make([]byte, MaxAside/4))
+		d.skip(piece{bad: make([]byte, MaxAside/4)})
 	}
 	if d.Bad != 10 || len(d.Aside) != 4 {
 		t.Errorf("%d bad, %d aside", d.Bad, len(d.Aside))

@@ -60,11 +60,8 @@ func (p *Pictures) open(file *slot) {
 		head, isHead := readPictureHead(at.line)
 		content := int(at.offset) + len(at.line) + frameExtra
 		switch {
-		case at.line == nil:
-			p.damage.skip(at.offset, at.bad)
-		case at.offset == 0 && isHeader(at.line):
 		case !isHead:
-			p.damage.skip(at.offset, at.line)
+			p.damage.skip(at)
 		case content+head.Size+1 > len(data):
 			p.recover(file, len(data)-int(at.offset))
 			return

@@ -103,10 +103,7 @@ func (l *Log) covered(tape int, covered func(Line) bool) bool {
 	}
 	s := scanner{data: data}
 	for p, ok := s.next(); ok; p, ok = s.next() {
-		if p.offset == 0 && p.line != nil && isHeader(p.line) {
-			continue
-		}
-		if _, ok := glanceOrParse(p.line); !ok || !covered(bytes.Clone(p.line)) {
+		if _, ok := glanceOrParse(p.line); !p.isHeader() && (!ok || !covered(bytes.Clone(p.line))) {
 			return false
 		}
 	}

@@ -85,12 +85,6 @@ func isReceipt(line []byte) bool {
 
 // AppendReceipt appends the receipt as JSON to buf, without seal where it is "".
 func AppendReceipt(buf []byte, r Receipt) []byte {
-	buf = strconv.AppendUint(append(buf, `{"n":`...), r.N, 10)
-	buf = append(append(buf, `,"at":"`...), r.At...)
-	buf = strconv.AppendInt(append(buf, `","offset":`...), r.Offset, 10)
-	buf = append(append(buf, `,"from":"`...), r.From...)
-	if r.Seal != "" {
-		buf = append(append(buf, `","seal":"`...), r.Seal...)
-	}
-	return append(buf, `"}`...)
+	return join(buf, `{"n":`, number(r.N), `,"at":"`, r.At, `","offset":`, strconv.FormatInt(r.Offset, 10),
+		`,"from":"`, r.From, optional(`","seal":"`, r.Seal), `"}`)
 }

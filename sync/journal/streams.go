@@ -1,7 +1,5 @@
 package journal
 
-import "slices"
-
 // openState believes the newest state file whose snapshot was finished, and empties the others. When
 // none was finished (its end mark was damaged) the newest is taken as it is.
 func (p *Pool) openState() error {
@@ -119,9 +117,8 @@ func (p *Pool) Site(id string) (*Feed, error) {
 func (p *Pool) Sites() []string {
 	var ids []string
 	for id := range p.feeds {
-		ids = append(ids, id)
+		ids = sortIn(ids, id)
 	}
-	slices.Sort(ids)
 	return ids
 }
 
