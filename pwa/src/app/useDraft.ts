@@ -10,14 +10,14 @@ export interface Kept<Value> {
   clear: () => void;
 }
 
-/** The draft under a key, or what `begin` gives where nothing was kept. */
-export function useDraft<Value>(key: string, begin: () => Value): Kept<Value> {
+/** The draft under a key, as `resume` makes it fit what was saved since, or what `begin` gives where nothing was kept. */
+export function useDraft<Value>(key: string, begin: () => Value, resume: (kept: Value) => Value = (kept) => kept): Kept<Value> {
   const [value, setValue] = useState<Value | null>(null);
   useEffect(() => {
     let current = true;
     setValue(null);
     const take = (kept: Value | undefined) => {
-      if (current) setValue(kept ?? begin());
+      if (current) setValue(kept === undefined ? begin() : resume(kept));
     };
     draftOf<Value>(key).then(take, () => take(undefined));
     return () => {

@@ -2,7 +2,7 @@ import { useAsk } from '../../engine/client';
 import type { Round, RoundJoint } from '../../engine/types';
 import { Button, Mark, Page } from '../../ui';
 import { said, t } from '../../words';
-import type { Group } from '../look/group';
+import { type Group, resumed } from '../look/group';
 import { groupKey } from '../look/useGroup';
 import { useDraft } from '../useDraft';
 import { EstimateMore, EstimateView } from './EstimateView';
@@ -21,7 +21,7 @@ interface Props {
 export function After({ round, joint, finding, onCorrect }: Props) {
   const { answer } = useAsk('finding', { id: finding });
   const draft = useDraft<MendDraft>(`mend:${finding}`, begunMend);
-  const group = useDraft<Group | null>(groupKey(round.id), () => null);
+  const group = useDraft<Group | null>(groupKey(round.id), () => null, (kept) => kept && resumed(kept, round.joints));
   const next = group.value?.queue.find((one) => one.joint !== joint.id)?.joint;
   const onward = next === undefined ? `/r/${round.id}` : `/r/${round.id}/leak/${next}`;
   const mending = useMending({ round, joint, finding, draft, onward });

@@ -2,7 +2,7 @@ import { ask } from '../../engine/client';
 import type { Observation, Round, RoundJoint } from '../../engine/types';
 import { Page } from '../../ui';
 import { t } from '../../words';
-import { type Group, lookAt, type Queued, without } from '../look/group';
+import { type Group, lookAt, type Queued, resumed, without } from '../look/group';
 import { groupKey } from '../look/useGroup';
 import { offerWithdrawal, useSaving } from '../save';
 import { secondsSince } from '../useClock';
@@ -14,7 +14,7 @@ import { rememberHow, usualHow } from './usual';
 /** A new leak at a joint: counted, sized, saved. */
 export function Count({ round, joint }: { round: Round; joint: RoundJoint }) {
   const draft = useDraft<LeakDraft>(`leak:${round.id}:${joint.id}`, () => begun(round.conditions.solution, usualHow()));
-  const group = useDraft<Group | null>(groupKey(round.id), () => null);
+  const group = useDraft<Group | null>(groupKey(round.id), () => null, (kept) => kept && resumed(kept, round.joints));
   const { problem, save } = useSaving();
   const place = { site: round.site, fixture: round.fixture, round: round.id };
 

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import type { RoundJoint } from '../../engine/types';
-import { finished, type Group, idle, nothingSeen, pressed, proposed, rest, started, wettedOf, without } from './group';
+import { finished, type Group, idle, nothingSeen, pressed, proposed, rest, resumed, started, wettedOf, without } from './group';
 
 const place = { site: 's', fixture: 'f', round: 'r' };
 
@@ -71,7 +71,7 @@ test('what bubbled waits in place order with its own look time; the group begins
   const group = pressed(pressed(started(idle(4), all, 0), all, 'j3'), all, 'j1');
   const over = finished({ ...group, queue: [{ joint: 'x', seconds: 1, stayed: true, back: true }] }, 20);
   expect(over.queue.map((leak) => leak.joint)).toEqual(['x', 'j1', 'j3']);
-  expect(over.queue[1]).toEqual({ joint: 'j1', seconds: 20, stayed: true, back: true });
+  expect(over.queue[1]).toEqual({ joint: 'j1', seconds: 20, stayed: true, back: true, last: '' });
   expect([over.startedAt, over.wetted, over.bubbling]).toEqual([null, null, []]);
 });
 
@@ -87,4 +87,46 @@ test('a joint recorded by itself leaves the running group; the last one ends it'
   const left = without(group, 'j1');
   expect([left.wetted, left.bubbling, left.startedAt]).toEqual([['j2'], [], 0]);
   expect(without(left, 'j2').startedAt).toBeNull();
+});
+
+/** The joints with a look each at some of them. */
+function lookedAt(all: RoundJoint[], looks: Record<string, string>): RoundJoint[] {
+  return all.map((joint) => (looks[joint.id] ? { ...joint, mark: 'ring', lookId: looks[joint.id]! } : joint));
+}
+
+test('a group whose looks were saved just before a kill is over, and the next is proposed', () => {
+  const all = joints(6);
+  const stale = started(idle(3), all, 0);
+  const now = lookedAt(all, { j1: 'l1', j2: 'l2', j3: 'l3' });
+  const group = resumed(stale, now);
+  expect(group.startedAt).toBeNull();
+  expect(wettedOf(group, now)).toEqual(['j4', 'j5', 'j6']);
+});
+
+test('a group killed before anything was saved goes on', () => {
+  const all = lookedAt(joints(4), { j1: 'l1' }); // j1 is looked at again
+  const stale = pressed(started({ ...idle(), wetted: ['j1', 'j2'] }, all, 7), all, 'j2');
+  expect(resumed(stale, all)).toEqual(stale);
+});
+
+test('what was saved of a running group leaves it, and what bubbles there stays', () => {
+  const all = lookedAt(joints(3), { j1: 'l1' });
+  const stale = pressed(started({ ...idle(), wetted: ['j1', 'j2', 'j3'] }, all, 7), all, 'j3');
+  const group = resumed(stale, lookedAt(all, { j1: 'l9', j2: 'l2' }));
+  expect(group.wetted).toEqual(['j3']);
+  expect(group.bubbling).toEqual(['j3']);
+  expect(group.startedAt).toBe(7);
+});
+
+test('a leak that was sized just before a kill waits no more, one that was not does', () => {
+  const all = joints(4);
+  const running = pressed(pressed(started(idle(4), all, 0), all, 'j2'), all, 'j3');
+  const stale = finished(running, 20);
+  const group = resumed(stale, lookedAt(all, { j1: 'l1', j2: 'l2', j4: 'l4' }));
+  expect(group.queue.map(({ joint }) => joint)).toEqual(['j3']);
+});
+
+test('a group kept by an earlier version is left as it is', () => {
+  const old: Group = { ...idle(2), wetted: ['j1'], startedAt: 5, queue: [{ joint: 'j2', seconds: 1, stayed: true, back: true }] };
+  expect(resumed(old, lookedAt(joints(2), { j1: 'l1', j2: 'l2' }))).toEqual(old);
 });

@@ -8,6 +8,8 @@ export interface Queued {
   seconds: number;
   stayed: boolean;
   back: boolean;
+  /** The joint's last look when its group was started, '' for none. */
+  last?: string;
 }
 
 /** The state of the group; kept as a draft while it runs. */
@@ -25,6 +27,8 @@ export interface Group {
   queue: Queued[];
   /** How many joints are proposed together: as many as the last group had. */
   size: number;
+  /** The last look of each wetted joint when the clock was started, '' for none. */
+  before?: Record<string, string>;
 }
 
 /** How many joints are proposed to a person who has not looked yet. Judgement. */
@@ -58,7 +62,23 @@ export function pressed(group: Group, joints: readonly RoundJoint[], id: string)
 /** The clock starts; what was proposed is now wetted. */
 export function started(group: Group, joints: readonly RoundJoint[], now: number): Group {
   const wetted = wettedOf(group, joints);
-  return { ...group, wetted, startedAt: now, bubbling: [], size: Math.max(1, wetted.length) };
+  const before = Object.fromEntries(wetted.map((id) => [id, lastLook(joints, id)]));
+  return { ...group, wetted, startedAt: now, bubbling: [], size: Math.max(1, wetted.length), before };
+}
+
+/**
+ * A kept group as it goes on after a reload or a kill. The draft is written a moment after the looks, so it may not know
+ * of the last ones: what was saved meanwhile is wetted no more and waits no more, else it would be saved twice.
+ */
+export function resumed(group: Group, joints: readonly RoundJoint[]): Group {
+  const same = (id: string, last: string | undefined) => last === undefined || last === lastLook(joints, id);
+  const queue = group.queue.filter(({ joint, last }) => same(joint, last));
+  const saved = group.startedAt === null ? [] : (group.wetted ?? []).filter((id) => !same(id, group.before?.[id]));
+  return saved.reduce(without, { ...group, queue });
+}
+
+function lastLook(joints: readonly RoundJoint[], id: string): string {
+  return joints.find((joint) => joint.id === id)?.lookId ?? '';
 }
 
 /** A joint leaves the running group: it was recorded by itself. */
@@ -70,8 +90,8 @@ export function without(group: Group, id: string): Group {
 
 /** The group is over after so many seconds: what bubbles waits to be sized. */
 export function finished(group: Group, seconds: number): Group {
-  const { stayed, back } = group;
-  const leaks = group.bubbling.map((joint) => ({ joint, seconds, stayed, back }));
+  const { stayed, back, before = {} } = group;
+  const leaks = group.bubbling.map((joint) => ({ joint, seconds, stayed, back, last: before[joint] }));
   return { ...idle(group.size), queue: [...group.queue, ...leaks] };
 }
 

@@ -4,7 +4,7 @@ import { t } from '../../words';
 import { secondsSince } from '../useClock';
 import { useDraft } from '../useDraft';
 import { offerWithdrawal, useSaving } from '../save';
-import { finished, type Group, idle, lookAt, nothingSeen, rest, started, without } from './group';
+import { finished, type Group, idle, lookAt, nothingSeen, rest, resumed, started, without } from './group';
 
 /** The group of a round and what can be done with it. */
 export interface GroupUse {
@@ -30,7 +30,7 @@ export function groupKey(round: string): string {
 /** The group of a round, kept so that its clock goes on after a reload. */
 export function useGroup(round: Round): GroupUse {
   const { route } = useLocation();
-  const { value, set } = useDraft<Group>(groupKey(round.id), () => idle());
+  const { value, set } = useDraft<Group>(groupKey(round.id), () => idle(), (kept) => resumed(kept, round.joints));
   const { problem, save } = useSaving();
   const place = { site: round.site, fixture: round.fixture, round: round.id };
   const group = value ?? idle();
