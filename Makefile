@@ -19,7 +19,7 @@ SERVER_FILES := $(call gofiles,server) $(shell find server -type f ! -name '*.go
 APP_FILES := $(shell find pwa/src pwa/public pwa/build -type f ! -path '$(BUILT)/*' ! -name types.ts ! -name '*.test.ts' ! -name '*.test.tsx') \
 	pwa/index.html pwa/vite.config.ts pwa/tsconfig.json
 
-.PHONY: help run app wasm types binary test check tools demo bench clean
+.PHONY: help run app wasm types binary test check tools browsers demo long engines bench clean
 
 help: ## list the commands
 	@grep -hE '^[a-z]+:.*## ' $(MAKEFILE_LIST) | sed -E 's/^([a-z]+):.*## /  make \1\t/' | expand -t 16
@@ -38,6 +38,23 @@ check: test ## what the build machine runs: the same as test
 
 demo: $(BINARY) ## serve a throw-away installation: take "load the example" after the setup link
 	@folder=$$(mktemp -d); trap 'rm -rf "$$folder"' EXIT; ./$(BINARY) --data "$$folder" $(ARGS)
+
+# Counts are those required; a short run says others, and INTO=/some/folder so that the figures kept here stay.
+SERVER_KILLS ?= 200
+TAP_KILLS ?= 30
+START_KILLS ?= 60
+INTO ?= $(CURDIR)/pwa/long/figures
+SEED ?=
+LONG := LONG_INTO="$(INTO)" TAP_KILLS=$(TAP_KILLS) START_KILLS=$(START_KILLS) SEED=$(SEED) npx playwright test -c
+
+long: browsers $(BINARY) ## an hour of kills, of server and browsers, and the engines; keeps its figures in pwa/long/figures
+	@mkdir -p "$(INTO)"
+	go run ./server/long -program $(BINARY) -kills $(SERVER_KILLS) $(if $(SEED),-seed $(SEED)) -into "$(INTO)"
+	cd pwa && $(LONG) long
+	cd pwa && $(LONG) engines
+
+engines: browsers $(BINARY) ## capture, kill, sync in Chromium, Firefox and WebKit
+	cd pwa && $(LONG) engines
 
 bench: $(APP) ## sizes of first load and engine, the engine's ledger by package, speed of the numbers
 	@go run ./pwa/core/ledger $(WASM) pwa/dist
@@ -74,9 +91,15 @@ $(APP): $(MODULES) $(WASM) $(EXEC) $(TYPES) $(APP_FILES)
 $(BINARY): $(APP) $(ENGINE_FILES) $(SERVER_FILES) pwa/embed.go go.mod go.sum
 	go build -trimpath -ldflags="-s -w -X main.built=$$(git rev-parse --short=12 HEAD 2>/dev/null || echo unknown)" -o $@ ./server
 
+# apt-get as whoever may; what follows are the names of packages.
+install = sudo=; [ "$$(id -u)" = 0 ] || sudo=sudo; $$sudo apt-get update -qq && \
+	DEBIAN_FRONTEND=noninteractive $$sudo apt-get install -y -qq --no-install-recommends
+
 # What the tests need beyond Go, Node and make: a browser and the tool that makes it trust a certificate.
 tools: $(MODULES)
-	@command -v chromium >/dev/null && command -v certutil >/dev/null || { \
-	  sudo=; [ "$$(id -u)" = 0 ] || sudo=sudo; \
-	  $$sudo apt-get update -qq && \
-	  DEBIAN_FRONTEND=noninteractive $$sudo apt-get install -y -qq --no-install-recommends chromium libnss3-tools; }
+	@command -v chromium >/dev/null && command -v certutil >/dev/null || { $(install) chromium libnss3-tools; }
+
+# What the long runs need besides: the two other engines, and a screen for one of them.
+browsers: tools
+	@command -v firefox-esr >/dev/null && command -v WebKitWebDriver >/dev/null && command -v Xvfb >/dev/null || \
+	  { $(install) firefox-esr webkit2gtk-driver xvfb; }

@@ -60,5 +60,5 @@ export default defineConfig({
   worker: { format: 'es' },
   build: { target: 'es2022', assetsInlineLimit: 0, modulePreload: { polyfill: false }, reportCompressedSize: false },
   server: { proxy: { '/api': 'http://localhost:8080', '/healthz': 'http://localhost:8080' } },
-  test: { include: ['src/**/*.test.ts', 'src/**/*.test.tsx', 'build/**/*.test.ts'] },
+  test: { include: ['src/**/*.test.ts', 'src/**/*.test.tsx', 'build/**/*.test.ts', 'long/**/*.test.ts'] },
 });
