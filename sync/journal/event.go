@@ -66,7 +66,7 @@ func Parse(line Line) (Event, error) {
 	if len(line) > MaxLine {
 		return Event{}, &Fault{Code: CodeLineTooLong}
 	}
-	if !utf8.Valid(line) || bytes.ContainsAny(line, "\n\r") {
+	if !utf8.Valid(line) || bytes.IndexByte(line, '\n') >= 0 || bytes.IndexByte(line, '\r') >= 0 {
 		return Event{}, fault(CodeBadLine, "not one line of UTF-8")
 	}
 	if e, ok := envelope(line); ok && e.wrong() == "" && json.Valid(e.Body) {

@@ -10,7 +10,7 @@ import (
 )
 
 // blockSize is how much memory a transaction takes at once, for all the small keys and values that it writes.
-const blockSize = 64 << 10
+const blockSize = 32 << 10
 
 // block hands out memory in pieces. What it gave is never reused: bbolt holds values until they are written.
 type block struct{ free []byte }

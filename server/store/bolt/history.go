@@ -28,7 +28,11 @@ type known struct {
 
 // history finds what is known of a log.
 func (l *ledger) history(log string) (*history, error) {
+	if l.recent != nil && l.recentLog == log { // most often it is the log of the event before
+		return l.recent, nil
+	}
 	if h := l.histories[log]; h != nil {
+		l.recent, l.recentLog = h, log
 		return h, nil
 	}
 	n, err := getNumber(l.upto, []byte(log))

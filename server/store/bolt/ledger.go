@@ -21,6 +21,8 @@ type ledger struct {
 	sites     map[string]*head
 	lists     map[string]*list
 	histories map[string]*history
+	recent    *history // that of recentLog, nil for none
+	recentLog string
 }
 
 // put is a write that waits.
@@ -227,7 +229,12 @@ func (l *ledger) SetAside(item *exchange.Incoming, code string) error {
 	return l.Resettle(store.AsideOf(n, *item, code))
 }
 
-func (l *ledger) Apart(hash string) (store.Aside, error) { return findApart(l.apart, l.asides, hash) }
+func (l *ledger) Apart(hash string) (store.Aside, error) {
+	if l.asides.Sequence() == 0 {
+		return store.Aside{}, nil
+	}
+	return findApart(l.apart, l.asides, hash)
+}
 
 // findApart finds what was set aside under a hash; N is 0 for none.
 func findApart(apart, asides *bbolt.Bucket, hash string) (one store.Aside, err error) {
