@@ -32,6 +32,7 @@ var arrows = []arrow{
 	{"server/long", "sync/journal", "as lines"},
 	{"server/long", "sync/exchange", "and reads the server's word about them as a phone does"},
 	{"server/formats/...", "sync/...", "what is frozen is made by the packages that read it"},
+	{"server/formats/...", "server/store/...", "a frozen store is made by the store"},
 	{"server/web/...", "sync/...", "web hands screens' questions and phones' lines on"},
 	{"pwa/core/...", "sync/...", "the phone's door to the journal and the answers"},
 	{"pwa/core", "pwa/core/engine", "the door is thin; what stands behind it is tested without a browser"},

@@ -1,8 +1,10 @@
 // Command freeze keeps what later builds must still read. Run it at the top of
 // the module:
 //
-//	go run ./server/formats/freeze schema   the schema snapshot, from the Go types
-//	go run ./server/formats/freeze release  the same, and freeze it as released
+//	go run ./server/formats/freeze schema         the schema snapshot, from the Go types
+//	go run ./server/formats/freeze release        the same, and freeze it as released
+//	go run ./server/formats/freeze journals NAME  a journal with every kind, a phone's files and
+//	                                              a store, into testdata/journals/NAME
 //
 // What was frozen once is never frozen anew.
 package main
@@ -25,6 +27,8 @@ func run(args []string) error {
 		return snapshots(false)
 	case len(args) == 1 && args[0] == "release":
 		return snapshots(true)
+	case len(args) == 2 && args[0] == "journals":
+		return journals("testdata/journals/" + args[1])
 	}
-	return fmt.Errorf("want schema or release")
+	return fmt.Errorf("want schema, release or journals NAME")
 }
