@@ -3,7 +3,6 @@ package exchange
 import (
 	"bytes"
 	"encoding/json"
-	"time"
 
 	"jointwalk/sync/journal"
 )
@@ -43,7 +42,7 @@ func (p *Phone) tookMeet(body []byte, news *News) error {
 	if w.Lost != nil {
 		p.lost = w.Lost // the server says it once
 	}
-	if now, err := time.Parse(journal.TimeLayout, w.Now); err == nil {
+	if now, ok := journal.Moment(w.Now); ok {
 		offset := p.env.Now().Sub(now).Milliseconds()
 		p.offset = &offset
 	}

@@ -224,7 +224,7 @@ func newTurn(w wish, p *Phone) *turn {
 	return t
 }
 
-func (p *Phone) now() string { return p.env.Now().UTC().Format(journal.TimeLayout) }
+func (p *Phone) now() string { return journal.Stamp(p.env.Now()) }
 
 // put keeps values together, flushed, or none.
 func (p *Phone) put(values map[string]any) error {

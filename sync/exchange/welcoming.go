@@ -56,7 +56,7 @@ func (h *Hall) Meet(g Greeting, c Caller, version string) (Welcome, error) {
 	if g.Speaks < Oldest {
 		return Welcome{}, &journal.Fault{Code: CodeTooOld}
 	}
-	w := Welcome{Speaks: Speaks, Oldest: Oldest, Version: version, Incarnation: h.Feed.Incarnation(), Now: h.Now().UTC().Format(journal.TimeLayout), Mark: c.Mark}
+	w := Welcome{Speaks: Speaks, Oldest: Oldest, Version: version, Incarnation: h.Feed.Incarnation(), Now: journal.Stamp(h.Now()), Mark: c.Mark}
 	if g.Me != c.Mark {
 		w.Me = c.Me
 	}

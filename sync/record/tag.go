@@ -91,7 +91,17 @@ func afterLink(text string) string {
 
 // plainTag drops grouping and mends the characters people confuse.
 func plainTag(text string) string {
-	return strings.NewReplacer(" ", "", "-", "", "O", "0", "I", "1", "L", "1").Replace(text)
+	return strings.Map(func(c rune) rune {
+		switch c {
+		case ' ', '-':
+			return -1
+		case 'O':
+			return '0'
+		case 'I', 'L':
+			return '1'
+		}
+		return c
+	}, text)
 }
 
 // FixtureID is the id of the fixture registered under a tag at an

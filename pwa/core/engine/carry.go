@@ -30,9 +30,6 @@ func (e *Engine) begin(b Begin) (Nothing, error) {
 	return Nothing{}, nil
 }
 
-// wait says when to begin a turn by itself.
-func (e *Engine) waitTime(Nothing) (Wait, error) { return Wait{e.phone.Wait().Milliseconds()}, nil }
-
 // meet takes up who this device belongs to, as the server said it.
 func (e *Engine) meet(raw json.RawMessage) {
 	var me Me

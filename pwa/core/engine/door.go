@@ -12,32 +12,33 @@ type call func(e *Engine, args []byte) (any, error)
 
 // calls is the door: everything that the worker may ask of the engine.
 var calls = map[string]call{
-	"ask": reading(func(e *Engine, in Ask) (any, error) { return summary.Ask(e.desk, in.Question, in.Args) }),
+	"ask": func(e *Engine, args []byte) (any, error) { return with(args, e.ask) },
 
-	"write":    reading((*Engine).Write),
-	"keep":     reading((*Engine).keep),
-	"draft":    reading((*Engine).draft),
-	"drop":     reading((*Engine).drop),
-	"standing": reading(func(e *Engine, _ Nothing) (Standing, error) { return e.Standing(), nil }),
+	"write":    func(e *Engine, args []byte) (any, error) { return with(args, e.Write) },
+	"keep":     func(e *Engine, args []byte) (any, error) { return with(args, e.keep) },
+	"draft":    func(e *Engine, args []byte) (any, error) { return with(args, e.draft) },
+	"drop":     func(e *Engine, args []byte) (any, error) { return with(args, e.drop) },
+	"standing": func(e *Engine, _ []byte) (any, error) { return e.Standing(), nil },
 
-	"begin":  reading((*Engine).begin),
-	"wait":   reading((*Engine).waitTime),
-	"check":  reading(func(e *Engine, _ Nothing) (Nothing, error) { return Nothing{}, e.pool.Check() }),
-	"export": reading((*Engine).export),
-	"older":  reading((*Engine).older),
-	"unsent": reading(func(e *Engine, _ Nothing) (Waiting, error) { return e.unsent(), nil }),
+	"begin":  func(e *Engine, args []byte) (any, error) { return with(args, e.begin) },
+	"wait":   func(e *Engine, _ []byte) (any, error) { return Wait{e.phone.Wait().Milliseconds()}, nil },
+	"check":  func(e *Engine, _ []byte) (any, error) { return Nothing{}, e.pool.Check() },
+	"export": func(e *Engine, args []byte) (any, error) { return with(args, e.export) },
+	"older":  func(e *Engine, args []byte) (any, error) { return with(args, e.older) },
+	"unsent": func(e *Engine, _ []byte) (any, error) { return e.unsent(), nil },
 }
 
-// reading turns a typed call into one of JSON.
-func reading[In, Out any](do func(*Engine, In) (Out, error)) call {
-	return func(e *Engine, args []byte) (any, error) {
-		var in In
-		if err := json.Unmarshal(args, &in); err != nil {
-			return nil, &Fault{Code: CodeBadCall, Field: err.Error()}
-		}
-		return do(e, in)
+// with reads the arguments of a call. It must not name the engine in its own type: what a generic function names is kept
+// whole for reflection, with all that hangs on it, and the phone has to load it.
+func with[In, Out any](args []byte, do func(In) (Out, error)) (any, error) {
+	var in In
+	if err := json.Unmarshal(args, &in); err != nil {
+		return nil, &Fault{Code: CodeBadCall, Field: err.Error()}
 	}
+	return do(in)
 }
+
+func (e *Engine) ask(in Ask) (any, error) { return summary.Ask(e.desk, in.Question, in.Args) }
 
 // Call answers one call as JSON: {"ok":…} or {"fault":{"code","field"}}.
 func (e *Engine) Call(name string, args []byte) []byte {

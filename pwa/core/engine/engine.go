@@ -129,4 +129,4 @@ func lostLog(lost *exchange.Lost) *LostLog {
 var tooOld = map[string]string{exchange.CodeTooOld: "app", exchange.CodeServerTooOld: "server"}
 
 // now is the device's clock in the form that events carry.
-func (e *Engine) now() string { return e.env.Now().UTC().Format(journal.TimeLayout) }
+func (e *Engine) now() string { return journal.Stamp(e.env.Now()) }
