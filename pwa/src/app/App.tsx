@@ -17,6 +17,7 @@ const Leak = lazy(() => import('./leak/Leak').then((m) => m.Leak));
 const RoundEnd = lazy(() => import('./end/RoundEnd').then((m) => m.RoundEnd));
 const Findings = lazy(() => import('./finding/Findings').then((m) => m.Findings));
 const Finding = lazy(() => import('./finding/Finding').then((m) => m.Finding));
+const Conflicts = lazy(() => import('./conflict/Conflicts').then((m) => m.Conflicts));
 const People = lazy(() => import('./desk/People').then((m) => m.People));
 const Sites = lazy(() => import('./desk/Sites').then((m) => m.Sites));
 const Phone = lazy(() => import('./phone/Phone').then((m) => m.Phone));
@@ -58,6 +59,7 @@ export function App() {
           <Route path="/r/:id/end" component={RoundEnd} />
           <Route path="/findings" component={Findings} />
           <Route path="/finding/:id" component={Finding} />
+          <Route path="/conflicts" component={Conflicts} />
           <Route path="/people" component={People} />
           <Route path="/sites" component={Sites} />
           <Route path="/phone" component={Phone} />

@@ -8,9 +8,10 @@ import { phone } from './en/phone';
 import { round } from './en/round';
 import { says } from './en/says';
 import { scan } from './en/scan';
+import { settle } from './en/settle';
 import { start } from './en/start';
 
-export const en = { ...common, ...codes, ...says, ...look, ...round, ...scan, ...start, ...desk, ...finding, ...phone };
+export const en = { ...common, ...codes, ...says, ...look, ...round, ...scan, ...start, ...desk, ...finding, ...phone, ...settle };
 
 /** A code that has words in every language. */
 export type Code = keyof typeof en;

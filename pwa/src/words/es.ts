@@ -10,6 +10,7 @@ import { phone } from './es/phone';
 import { round } from './es/round';
 import { says } from './es/says';
 import { scan } from './es/scan';
+import { settle } from './es/settle';
 import { start } from './es/start';
 
-export const es: Catalogue<Code> = { ...common, ...codes, ...says, ...look, ...round, ...scan, ...start, ...desk, ...finding, ...phone };
+export const es: Catalogue<Code> = { ...common, ...codes, ...says, ...look, ...round, ...scan, ...start, ...desk, ...finding, ...phone, ...settle };

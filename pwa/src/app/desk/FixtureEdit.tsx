@@ -7,6 +7,7 @@ import './desk.css';
 import { About } from './edit/About';
 import { Joints } from './edit/Joints';
 import { Label } from './edit/Label';
+import { Move } from './edit/Move';
 import { ProgramEdit } from './edit/ProgramEdit';
 import { Retired } from './edit/Retired';
 
@@ -29,6 +30,7 @@ export function FixtureEdit() {
             </div>
             <div class="edit-side">
               <About key={`about-${fixture.id}`} fixture={fixture} />
+              <Move key={`move-${fixture.site}`} fixture={fixture} />
               <Label fixture={fixture} />
               <ProgramEdit key={`program-${fixture.id}`} fixture={fixture} />
             </div>

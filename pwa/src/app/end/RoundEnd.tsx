@@ -3,7 +3,6 @@ import { useAsk } from '../../engine/client';
 import type { Round } from '../../engine/types';
 import { Button, Caution, Field, Page, Says } from '../../ui';
 import { listed, said, t } from '../../words';
-import { moment } from '../../words/when';
 import { Answered } from '../Answered';
 import { FindingRow } from '../FindingRow';
 import '../fixture/fixture.css';
@@ -13,6 +12,7 @@ import './end.css';
 import { Missed } from './Missed';
 import { PutBack } from './PutBack';
 import { UnseenBound } from './UnseenBound';
+import { timeOf } from '../stamp';
 
 /** What is checked off before a round ends. */
 interface Ending {
@@ -80,10 +80,10 @@ function Over({ round }: { round: Round }) {
     </Button>
   );
   return (
-    <Page title={t('end.over', { time: moment(round.started.time) })} back={`/f/${round.fixture}`} act={act}>
+    <Page title={t('end.over', { time: timeOf(round.started) })} back={`/f/${round.fixture}`} act={act}>
       <What round={round} />
       <section class="end-part">
-        {round.ended && <p>{t('end.ended', { time: moment(round.ended.time), person: round.ended.name })}</p>}
+        {round.ended && <p>{t('end.ended', { time: timeOf(round.ended), person: round.ended.name })}</p>}
         {missing.length > 0 && <p>{t('end.notPut', { names: listed(missing.map((code) => said('putBack', code))) })}</p>}
       </section>
     </Page>

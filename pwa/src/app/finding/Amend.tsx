@@ -4,6 +4,7 @@ import type { Finding, Observation } from '../../engine/types';
 import { Button, Field, Figure, Sheet } from '../../ui';
 import { said, t } from '../../words';
 import { offerWithdrawal, useSaving } from '../save';
+import { seenOf } from '../desk/edit/change';
 import { AmendFields } from './AmendFields';
 import { formOf, observationOf } from './observation';
 
@@ -17,6 +18,7 @@ interface Props {
 export function Amend({ finding, observation, onClose }: Props) {
   const { card, site } = finding;
   const [form, setForm] = useState(formOf(observation));
+  const [from] = useState(finding); // as it stood when the form was opened
   const [why, setWhy] = useState('');
   const { problem, save } = useSaving();
   const read = observationOf(form);
@@ -25,9 +27,9 @@ export function Amend({ finding, observation, onClose }: Props) {
   const waiting = answer === undefined && fault === undefined;
   const go = async () => {
     if (now === null) return;
-    const body = { observation: now, why: why.trim(), ...(answer?.shown && { shown: answer.shown }) };
+    const body = { observation: now, why: why.trim(), ...seenOf(from), ...(answer?.shown && { shown: answer.shown }) };
     const written = await save([
-      { kind: 'look-amended', site, fixture: card.fixture, of: card.id, base: finding.eventId, body },
+      { kind: 'look-amended', site, fixture: card.fixture, of: card.id, base: from.eventId, body },
     ]);
     if (written === null) return;
     offerWithdrawal(t('amend.done'), site, written);

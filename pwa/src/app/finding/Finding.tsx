@@ -4,7 +4,6 @@ import { status, useAsk } from '../../engine/client';
 import type { Finding as FindingAnswer } from '../../engine/types';
 import { Button, Figure, Mark, Page } from '../../ui';
 import { num, said, t } from '../../words';
-import { moment } from '../../words/when';
 import { Answered } from '../Answered';
 import { Amend } from './Amend';
 import { Budget } from './Budget';
@@ -17,6 +16,7 @@ import { Review } from './Review';
 import { Seen } from './Seen';
 import { sentence } from './sentence';
 import { Story } from './Story';
+import { timeOf } from '../stamp';
 
 /** /finding/:id: one finding in whole, the sentence first, and what can be done with it. */
 export function Finding() {
@@ -38,7 +38,7 @@ function Whole({ finding }: { finding: FindingAnswer }) {
       <div class="finding-lead">
         <p class="strong">{sentence(card)}</p>
         <Mark mark={card.mark} word={said('state', card.state)} />
-        <p class="small soft">{t('finding.seen-by', { time: moment(card.seen.time), name: card.seen.name })}</p>
+        <p class="small soft">{t('finding.seen-by', { time: timeOf(card.seen), name: card.seen.name })}</p>
         {card.review && <p>{t('finding.reviewed', { verdict: said('verdict', card.review) })}</p>}
       </div>
       <div class="finding-parts">

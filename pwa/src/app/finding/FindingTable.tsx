@@ -1,7 +1,7 @@
 import type { FindingCard } from '../../engine/types';
 import { Bar, MarkShape, unitWords } from '../../ui';
 import { num, said, t } from '../../words';
-import { moment } from '../../words/when';
+import { timeOf } from '../stamp';
 
 /** Findings as a dense table, for a desk. */
 export function FindingTable({ cards }: { cards: readonly FindingCard[] }) {
@@ -62,7 +62,7 @@ function Line({ card }: { card: FindingCard }) {
         )}
       </td>
       <td>
-        {moment(card.seen.time)}
+        {timeOf(card.seen)}
         <span class="soft">{card.seen.name}</span>
       </td>
       <td>{card.review ? said('verdict', card.review) : t('findings.not-reviewed')}</td>

@@ -1,7 +1,8 @@
-import type { Finding, Observation, Size } from '../../engine/types';
+import type { Finding, Observation } from '../../engine/types';
 import { Button } from '../../ui';
-import { num, said, t } from '../../words';
+import { said, t } from '../../words';
 import { Facts } from './Facts';
+import { counted, sizeWords } from './observed';
 
 interface Props {
   finding: Finding;
@@ -39,17 +40,4 @@ function raw(seen: Observation): (readonly [string, string])[] {
     [t('finding.medium'), said('medium', seen.medium)],
     [t('finding.size'), sizeWords(seen.size)],
   ];
-}
-
-/** The count as it was entered. */
-function counted({ how, count, seconds, taps }: Observation): string {
-  if (how === 'taps') return t('finding.count-taps', { n: taps?.length ?? 0, seconds: taps?.at(-1) ?? 0 });
-  return t(how === 'ten' ? 'finding.count-ten' : 'finding.count-window', { n: count ?? 0, seconds: seconds ?? 0 });
-}
-
-function sizeWords({ as, share, tube, diameter }: Size): string {
-  if (as === 'tube' && tube) {
-    return t('finding.size-share', { share: share ?? 0, tube: num(tube.value), unit: said('unit', tube.unit) });
-  }
-  return diameter ? t('finding.size-diameter', { value: num(diameter.value), unit: said('unit', diameter.unit) }) : '';
 }

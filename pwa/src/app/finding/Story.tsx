@@ -1,6 +1,6 @@
 import type { Step } from '../../engine/types';
 import { known, said, t } from '../../words';
-import { moment } from '../../words/when';
+import { who } from '../stamp';
 
 /** What happened to a finding, oldest first. */
 export function Story({ steps }: { steps: readonly Step[] }) {
@@ -15,7 +15,7 @@ export function Story({ steps }: { steps: readonly Step[] }) {
               {step.off && <span class="soft"> ({t('step.off')})</span>}
             </p>
             {step.note && <p>{step.note}</p>}
-            <p class="small soft">{[step.who.name, moment(step.who.time)].filter(Boolean).join(' · ')}</p>
+            <p class="small soft">{who(step.who)}</p>
           </li>
         ))}
       </ol>

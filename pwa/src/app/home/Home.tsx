@@ -1,6 +1,6 @@
 import { lazy } from 'preact-iso';
 import { status, useAsk } from '../../engine/client';
-import type { FixtureCard, SiteCard } from '../../engine/types';
+import type { FixtureCard, Home as HomeAnswer, SiteCard } from '../../engine/types';
 import { Button, MarkShape, Page, Says } from '../../ui';
 import { said, t } from '../../words';
 import { Answered } from '../Answered';
@@ -28,6 +28,7 @@ export function Home() {
       {(home) => (
         <Page title={t('home.title')} act={scan}>
           {shortLived() && <TabWarning how="#install" />}
+          <Differing n={differing(home)} />
           {home.sites.length === 0 && <p>{t('home.none')}</p>}
           {home.sites.map((site) => (
             <Site key={site.id} site={site} />
@@ -37,6 +38,20 @@ export function Home() {
         </Page>
       )}
     </Answered>
+  );
+}
+
+/** How many fields two people changed apart, all fixtures together. */
+function differing({ sites }: HomeAnswer): number {
+  return sites.flatMap(({ fixtures }) => fixtures).reduce((sum, { conflicts = 0 }) => sum + conflicts, 0);
+}
+
+function Differing({ n }: { n: number }) {
+  if (n === 0) return null;
+  return (
+    <Button kind="quiet" href="/conflicts">
+      {t('conflict.open', { n })}
+    </Button>
   );
 }
 

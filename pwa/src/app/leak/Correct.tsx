@@ -1,8 +1,10 @@
+import { useState } from 'preact/hooks';
 import { useAsk } from '../../engine/client';
 import type { Finding, Observation, Round, RoundJoint } from '../../engine/types';
 import { Page } from '../../ui';
 import { t } from '../../words';
 import { Answered } from '../Answered';
+import { seenOf } from '../desk/edit/change';
 import { offerWithdrawal, useSaving } from '../save';
 import { useDraft } from '../useDraft';
 import { sizedUp } from './Count';
@@ -29,10 +31,11 @@ function Amend({ round, joint, finding, onDone }: Props & { finding: Finding }) 
   const seen = finding.observation;
   const begin = () => (seen ? reopened(seen, finding.wiped) : begun(round.conditions.solution, 'window'));
   const draft = useDraft<LeakDraft>(`correct:${finding.card.id}`, begin);
+  const [from] = useState(finding); // as it stood when correcting began
   const { problem, save } = useSaving();
   const keep = async (observation: Observation) => {
-    const body = { ...(await sizedUp(round.id, joint.id, observation)), wiped: draft.value?.wiped ?? 'not-tried' };
-    const about = { site: round.site, fixture: round.fixture, of: finding.card.id, base: finding.eventId };
+    const body = { ...(await sizedUp(round.id, joint.id, observation)), wiped: draft.value?.wiped ?? 'not-tried', ...seenOf(from) };
+    const about = { site: round.site, fixture: round.fixture, of: finding.card.id, base: from.eventId };
     const written = await save([{ kind: 'look-amended', ...about, body }]);
     if (written === null) return;
     draft.clear();

@@ -4,9 +4,16 @@ import { Button, Field } from '../../../ui';
 import { t } from '../../../words';
 import { useSaving } from '../../save';
 
+type Texts = Partial<Pick<Fixture, 'name' | 'place' | 'note'>>;
+
 /** Name, place and note of a fixture; what is typed stands, whatever comes in meanwhile. */
 export function About({ fixture }: { fixture: Fixture }) {
-  const [typed, setTyped] = useState<Partial<Pick<Fixture, 'name' | 'place' | 'note'>>>({});
+  const [typed, setTexts] = useState<Texts>({});
+  const [from, setFrom] = useState<{ base: string; seen?: string[] } | null>(null);
+  const setTyped = (texts: Texts) => {
+    setTexts(texts);
+    setFrom(from ?? fromNow(fixture)); // what came in after the first key was not what was changed
+  };
   const { name, place, note } = { ...fixture, ...typed };
   const { problem, save } = useSaving();
   const edit = {
@@ -15,7 +22,13 @@ export function About({ fixture }: { fixture: Fixture }) {
     ...(note.trim() !== fixture.note && { note: note.trim() }),
   };
   const changed = Object.keys(edit).length > 0 && name.trim() !== '';
-  const go = () => save([{ kind: 'fixture-edited', site: fixture.site, fixture: fixture.id, of: fixture.id, body: edit }]);
+  const go = async () => {
+    const { base, ...seen } = from ?? fromNow(fixture);
+    const written = await save([
+      { kind: 'fixture-edited', site: fixture.site, fixture: fixture.id, of: fixture.id, base, body: { ...edit, ...seen } },
+    ]);
+    if (written?.[0] !== undefined) setFrom({ base: written[0].id });
+  };
   return (
     <section class="form" aria-label={t('edit.about')}>
       <h2>{t('edit.about')}</h2>
@@ -39,4 +52,9 @@ export function About({ fixture }: { fixture: Fixture }) {
       </Button>
     </section>
   );
+}
+
+/** What an edit of the fixture as it stands now starts from. */
+function fromNow({ base, seen }: Fixture): { base: string; seen?: string[] } {
+  return seen ? { base, seen } : { base };
 }

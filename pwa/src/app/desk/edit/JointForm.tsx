@@ -5,6 +5,7 @@ import { t } from '../../../words';
 import { offerWithdrawal, useSaving } from '../../save';
 import { above, type FieldFault, textOf } from '../numbers';
 import { options } from './options';
+import { changed, seenOf } from './change';
 import { last } from './order';
 import { Units } from './Units';
 
@@ -16,7 +17,8 @@ interface Props {
 }
 
 /** One joint: added, changed or retired. */
-export function JointForm({ fixture, joint, onClose }: Props) {
+export function JointForm({ fixture, joint: given, onClose }: Props) {
+  const [joint] = useState(given); // as it stood when the form was opened: that is what is changed
   const [name, setName] = useState(joint?.name ?? '');
   const [kind, setKind] = useState(joint?.kind ?? fixture.joints.at(-1)?.kind ?? 'compression');
   const [circuit, setCircuit] = useState(joint?.circuit ?? 'test');
@@ -30,8 +32,10 @@ export function JointForm({ fixture, joint, onClose }: Props) {
     setWrong(typeof tube === 'string' ? tube : null);
     if (typeof tube === 'string') return;
     const fields = { name: name.trim(), kind, circuit, ...(tube && { tube }) };
+    const change = joint && changed(joint, fields);
+    if (change && Object.keys(change).length === 0) return onClose();
     const draft = joint
-      ? ({ kind: 'joint-edited', ...about, of: joint.id, base: joint.event, body: fields } as const)
+      ? ({ kind: 'joint-edited', ...about, of: joint.id, base: joint.event, body: { ...change, ...seenOf(joint) } } as const)
       : ({ kind: 'joint-added', ...about, body: { ...fields, order: last(fixture.joints) } } as const);
     const written = await save([draft]);
     if (written === null) return;

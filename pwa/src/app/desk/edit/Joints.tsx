@@ -7,6 +7,7 @@ import { useDesk } from '../useDesk';
 import { JointForm } from './JointForm';
 import { JointRows } from './JointRows';
 import { JointTable } from './JointTable';
+import { seenOf } from './change';
 import { moved } from './order';
 import { PasteList } from './PasteList';
 
@@ -29,7 +30,7 @@ export function Joints({ fixture }: { fixture: Fixture }) {
     const order = moved(joints, at, step);
     if (joint === undefined || order === null) return;
     void save([
-      { kind: 'joint-edited', site: fixture.site, fixture: fixture.id, of: joint.id, base: joint.event, body: { order } },
+      { kind: 'joint-edited', site: fixture.site, fixture: fixture.id, of: joint.id, base: joint.event, body: { order, ...seenOf(joint) } },
     ]);
   };
   const acts: JointActs = { joints, onMove, onEdit: setOpen };

@@ -1,0 +1,52 @@
+import { codeOf, status } from '../../engine/client';
+import type { ConflictCard, ConflictSide } from '../../engine/types';
+import { useState } from 'preact/hooks';
+import { Button } from '../../ui';
+import { said, t } from '../../words';
+import { useSaving } from '../save';
+import { who } from '../stamp';
+import './conflict.css';
+import { settlingWhole } from './settle';
+import { valueWords } from './value';
+
+/** What two people gave one field, who and when; one press settles it. */
+export function ConflictView({ card }: { card: ConflictCard }) {
+  const [wrong, setWrong] = useState('');
+  const { problem, save } = useSaving();
+  const settle = (side: ConflictSide) =>
+    settlingWhole(card, side).then((draft) => save([draft])).catch((fault: unknown) => setWrong(t('fault.write', { code: codeOf(fault) })));
+  const mine = maySettle(card);
+  return (
+    <section class="conflict" aria-label={title(card)}>
+      <h2>{title(card)}</h2>
+      <ul>
+        {card.sides.map((side, at) => (
+          <li key={side.event}>
+            <p class="strong">{valueWords(card.field, side.value)}</p>
+            <p class="small soft">
+              {who(side.who)}
+              {at === card.sides.length - 1 && ` · ${t('conflict.shows')}`}
+            </p>
+            {mine && (
+              <Button label={t('conflict.take-this', { name: valueWords(card.field, side.value) })} onPress={() => void settle(side)}>
+                {t('conflict.take')}
+              </Button>
+            )}
+          </li>
+        ))}
+      </ul>
+      {!mine && <p class="small">{t('conflict.owner', { name: card.ownerName })}</p>}
+      {(problem ?? wrong) && <p class="wrong" role="alert">{problem ?? wrong}</p>}
+    </section>
+  );
+}
+
+/** Whether this person may settle it: who made its first side, or a supervisor. */
+function maySettle({ owner }: ConflictCard): boolean {
+  const person = status.value.me?.person;
+  return person?.id === owner || (person?.duties ?? []).includes('supervisor');
+}
+
+function title({ noun, name, field }: ConflictCard): string {
+  return t('conflict.title', { name, field: said('field', `${noun}-${field}`) });
+}

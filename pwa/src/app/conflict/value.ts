@@ -1,0 +1,38 @@
+/** The value that somebody gave a field, in words. */
+import { status } from '../../engine/client';
+import type { Amount, Observation, Program } from '../../engine/types';
+import { num, said, t } from '../../words';
+import { observed } from '../finding/observed';
+import { amount } from '../round/conditions';
+
+/** Fields whose value is a code, and the family of their words. */
+const families: Record<string, string> = { kind: 'kind', circuit: 'circuit', result: 'result', wiped: 'wiped' };
+
+/** A side's value in words; a field that this version does not know is shown as it stands. */
+export function valueWords(field: string, value: unknown): string {
+  if (value === '' || value === null) return t('conflict.empty');
+  if (field === 'tube') return amount(value as Amount);
+  if (field === 'order') return t('conflict.order', { n: num(Number(value)) });
+  if (field === 'site') return siteName(String(value));
+  if (field === 'observation') return observed(value as Observation);
+  if (field === 'program') return programWords(value as Program);
+  const family = families[field];
+  if (family !== undefined) return said(family, String(value));
+  return typeof value === 'string' ? value : JSON.stringify(value);
+}
+
+function siteName(id: string): string {
+  return status.value.me?.sites.find((site) => site.id === id)?.name ?? t('conflict.other-site');
+}
+
+function programWords({ name, gas, pressure, volume, fill, stabilise, test, vent, limitRate, limitDrop }: Program): string {
+  const limit = limitRate ?? limitDrop;
+  const parts = [
+    name,
+    `${said('gas', gas)}, ${amount(pressure)}`,
+    amount(volume),
+    t('program.timesValue', { fill, stabilise, test, vent }),
+    limit ? `${t('program.limit')} ${num(limit.value)} ${said('unit', limit.unit)}` : '',
+  ];
+  return parts.filter(Boolean).join(' · ');
+}
