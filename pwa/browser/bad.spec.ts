@@ -160,7 +160,7 @@ test('a full server is told, the phone keeps all, and sends it unasked once ther
     const done = async () => (await asked<{ done: number }>(page, server.address, 'round', { id: round })).done;
     disk.fill(server);
     await lookAtNext(page);
-    await expect(page.getByRole('link', { name: /^Not taken · \d+ records kept here$/ })).toBeVisible();
+    await expect(page.getByRole('link', { name: /^Server full · \d+ records kept here$/ })).toBeVisible();
     await expect(page.getByRole('alert')).toHaveText(
       'The disk of the server is full. What you record stays here and is sent once there is room. Tell whoever runs the server.',
     );
@@ -168,7 +168,7 @@ test('a full server is told, the phone keeps all, and sends it unasked once ther
     await phone.start();
     page = phone.page;
     await page.goto(server.address);
-    await expect(page.getByRole('link', { name: /^Not taken/ })).toBeVisible();
+    await expect(page.getByRole('link', { name: /^Server full/ })).toBeVisible();
     expect(await done()).toBe(0);
     disk.free(server);
     await expect(page.getByRole('link', { name: 'All sent' })).toBeVisible({ timeout: 30_000 });

@@ -15,7 +15,7 @@ export async function faultless(page: Page, where: string): Promise<void> {
 
 /** Waits for the page's own words, once the chip knows how things stand. */
 async function settled(page: Page): Promise<void> {
-  await expect(page.locator('.chip')).not.toBeEmpty();
+  await expect(page.locator('.chip').first()).not.toBeEmpty();
   await expect(page.locator('main')).not.toBeEmpty();
   await page.waitForTimeout(400);
 }

@@ -1,8 +1,9 @@
-/** What people settle: a joint that two people renamed apart, a fixture that went to another site. */
+/** What people settle: what two changed apart, a fixture that went to another site, what was set aside, a device that was lost. */
 import { expect, type Page, test } from '@playwright/test';
 import { Device, deskSize, phoneSize } from './browser';
 import { faultless } from './faultless';
 import { Installation } from './installation';
+import { lookAtNext, startRound } from './phone';
 import { asked, firstDesk, invite, pairedPhone, sent } from './plant';
 
 let server: Installation;
@@ -87,4 +88,44 @@ test('a fixture taken to another site stands there with its history', async () =
   const { siteName, rounds } = await asked<{ siteName: string; rounds: unknown[] }>(page, server.address, 'fixture', { id });
   expect(siteName).toBe('Second plant');
   expect(rounds.length).toBeGreaterThan(3);
+});
+
+test('a device that is shut out closes with the reason; what it held is set aside, and a supervisor lets it in', async () => {
+  const { page } = desk;
+  const phone = await pairedPhone(await invite(desk, server, 'Technician one', 'technician'));
+  await startRound(phone.page, 'Irrigation valve body');
+  await sent(phone.page);
+  const round = phone.page.url().split('/r/')[1];
+  const done = async () => (await asked<{ done: number }>(page, server.address, 'round', { id: round })).done;
+  await phone.network(false);
+  await lookAtNext(phone.page);
+
+  await page.goto(`${server.address}/upkeep`);
+  await expect(page.getByText('Devices')).toBeVisible();
+  await faultless(page, 'upkeep');
+  await page.getByRole('button', { name: 'Shut out Phone' }).click();
+  await page.getByRole('dialog').getByRole('button', { name: 'Shut it out' }).click();
+  await expect(page.getByText('shut out', { exact: false }).first()).toBeVisible();
+
+  await phone.network(true);
+  await phone.page.goto(server.address);
+  await expect(phone.page.getByText('A supervisor shut this device out, so nothing can be recorded here any more.')).toBeVisible();
+  await expect(phone.page.getByText('What it had recorded is with the server.')).toBeVisible();
+  await faultless(phone.page, 'shut out');
+  expect(await done()).toBe(0);
+
+  await page.goto(server.address);
+  await page.getByRole('link', { name: 'Set aside' }).click();
+  await expect(page.getByText('It comes from a device that was shut out.').first()).toBeVisible();
+  for (const size of [phoneSize, deskSize]) {
+    await page.setViewportSize(size);
+    await faultless(page, 'set aside');
+  }
+  const looks = await page.getByRole('button', { name: 'Accept it as it is' }).count();
+  for (let left = looks; left > 0; left--) {
+    await page.getByRole('button', { name: 'Accept it as it is' }).first().click();
+    await expect(page.getByRole('button', { name: 'Accept it as it is' })).toHaveCount(left - 1);
+  }
+  await expect(page.getByText('Nothing is set aside.')).toBeVisible();
+  expect(await done()).toBe(looks);
 });

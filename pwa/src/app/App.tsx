@@ -17,6 +17,9 @@ const Leak = lazy(() => import('./leak/Leak').then((m) => m.Leak));
 const RoundEnd = lazy(() => import('./end/RoundEnd').then((m) => m.RoundEnd));
 const Findings = lazy(() => import('./finding/Findings').then((m) => m.Findings));
 const Finding = lazy(() => import('./finding/Finding').then((m) => m.Finding));
+const Asides = lazy(() => import('./aside/Asides').then((m) => m.Asides));
+const Upkeep = lazy(() => import('./desk/Upkeep').then((m) => m.Upkeep));
+const Closed = lazy(() => import('./Closed').then((m) => m.Closed));
 const Conflicts = lazy(() => import('./conflict/Conflicts').then((m) => m.Conflicts));
 const People = lazy(() => import('./desk/People').then((m) => m.People));
 const Sites = lazy(() => import('./desk/Sites').then((m) => m.Sites));
@@ -38,7 +41,7 @@ function stopped(cause: unknown): void {
   broken.value = true;
 }
 
-/** All screens and their paths. Only the first one is in the first load. */
+/** The app: all screens and their paths. Only the first one is in the first load. */
 export function App() {
   if (!spoken.value) return null;
   if (broken.value) return <Broken />;
@@ -46,29 +49,47 @@ export function App() {
   return (
     <LocationProvider>
       <ErrorBoundary onError={stopped}>
-        <Router>
-          <Route path="/" component={Home} />
-          <Route path="/scan" component={Scan} />
-          <Route path="/t/:code" component={TagLink} />
-          <Route path="/T/:code" component={TagLink} />
-          <Route path="/f/:id" component={FixturePage} />
-          <Route path="/f/:id/edit" component={FixtureEdit} />
-          <Route path="/f/:id/round" component={RoundStart} />
-          <Route path="/r/:id" component={GroupLook} />
-          <Route path="/r/:id/leak/:joint" component={Leak} />
-          <Route path="/r/:id/end" component={RoundEnd} />
-          <Route path="/findings" component={Findings} />
-          <Route path="/finding/:id" component={Finding} />
-          <Route path="/conflicts" component={Conflicts} />
-          <Route path="/people" component={People} />
-          <Route path="/sites" component={Sites} />
-          <Route path="/phone" component={Phone} />
-          <Route path="/setup" component={Setup} />
-          <Route path="/join" component={Join} />
-          <Route default component={Missing} />
-        </Router>
+        <Screens />
       </ErrorBoundary>
     </LocationProvider>
+  );
+}
+
+/** The screens of this device; of one that was shut out, those that still make sense. */
+function Screens() {
+  if (status.value.revoked) {
+    return (
+      <Router>
+        <Route path="/phone" component={Phone} />
+        <Route path="/join" component={Join} />
+        <Route default component={Closed} />
+      </Router>
+    );
+  }
+  return (
+    <Router>
+      <Route path="/" component={Home} />
+      <Route path="/scan" component={Scan} />
+      <Route path="/t/:code" component={TagLink} />
+      <Route path="/T/:code" component={TagLink} />
+      <Route path="/f/:id" component={FixturePage} />
+      <Route path="/f/:id/edit" component={FixtureEdit} />
+      <Route path="/f/:id/round" component={RoundStart} />
+      <Route path="/r/:id" component={GroupLook} />
+      <Route path="/r/:id/leak/:joint" component={Leak} />
+      <Route path="/r/:id/end" component={RoundEnd} />
+      <Route path="/findings" component={Findings} />
+      <Route path="/finding/:id" component={Finding} />
+      <Route path="/conflicts" component={Conflicts} />
+      <Route path="/asides" component={Asides} />
+      <Route path="/upkeep" component={Upkeep} />
+      <Route path="/people" component={People} />
+      <Route path="/sites" component={Sites} />
+      <Route path="/phone" component={Phone} />
+      <Route path="/setup" component={Setup} />
+      <Route path="/join" component={Join} />
+      <Route default component={Missing} />
+    </Router>
   );
 }
 

@@ -232,6 +232,11 @@ export function unsentFile(): Promise<Unsent> {
   return gather(source, new Date().toISOString().slice(0, 10));
 }
 
+/** Fetches the rounds of a fixture that this phone does not hold. Rejects with a Fault. */
+export async function fetchOlder(site: string, fixture: string): Promise<void> {
+  await host.ask('older', { site, fixture });
+}
+
 /** Tries to send and fetch now; resolves when that try is over. */
 export async function syncNow(): Promise<void> {
   await host.ask('sync', null).catch(() => undefined);

@@ -43,6 +43,8 @@ export interface Requests {
   export: { args: { after: number }; answer: Lines };
   /** The pictures not sent yet. */
   waiting: { args: null; answer: { hash: string; bytes: number }[] };
+  /** Fetches the rounds of a fixture that this phone does not hold. */
+  older: { args: { site: string; fixture: string }; answer: null };
   sync: { args: null; answer: null };
   meAgain: { args: null; answer: null };
   /** Answered once the files are open. */

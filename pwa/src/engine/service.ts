@@ -1,5 +1,6 @@
 /** What the worker that holds the files does with requests: through the door, and on to the link. */
 import type { Link, News, World } from '../link/link';
+import { olderOf } from '../link/older';
 import type { Door } from './door';
 import { asFault, Fault } from './fault';
 import type { Message, Reach, Report, Request, Requests, Storage } from './protocol';
@@ -63,6 +64,7 @@ export class Service {
     picture: ({ hash }) => this.door.picture(hash),
     export: ({ after }) => this.door.export(after),
     waiting: () => this.door.unsentPictures().pictures,
+    older: (args) => this.older(args),
     sync: () => this.link?.sync(),
     meAgain: () => this.link?.anew(),
     here: () => null,
@@ -73,6 +75,11 @@ export class Service {
     },
     ping: () => null,
   };
+
+  private async older({ site, fixture }: Requests['older']['args']): Promise<void> {
+    const { changed } = this.door.older(site, await olderOf(fixture));
+    if (changed) this.say({ changed: true });
+  }
 
   /** Faults where the files no longer answer as they should. */
   private check(): void {

@@ -1,5 +1,6 @@
-import { type Status, status } from '../engine/client';
+import { type Status, status, takeUpdate } from '../engine/client';
 import { known, said, t } from '../words';
+import { Button } from './Button';
 import { Export } from './Export';
 
 /**
@@ -19,7 +20,17 @@ export function Chip() {
       {now.unsentPictures > 0 && <span>{t('chip.pictures', { n: now.unsentPictures })}</span>}
       {now.damage > 0 && <span>{t('chip.damage', { n: now.damage })}</span>}
       {now.lost > 0 && <span>{t('chip.lost', { n: now.lost })}</span>}
-      {now.asides > 0 && <span>{t('chip.asides', { n: now.asides })}</span>}
+    </a>
+  );
+}
+
+/** How many records were set aside; it leads to them. Nothing while there are none. */
+export function AsideChip() {
+  const { asides, revoked } = status.value;
+  if (asides === 0 || revoked) return null;
+  return (
+    <a class="chip" href="/asides">
+      {t('chip.asides', { n: asides })}
     </a>
   );
 }
@@ -28,18 +39,20 @@ export function Chip() {
 export function StorageNotice() {
   const words = trouble(status.value);
   if (words === null) return null;
-  const { storage, unsent, unsentPictures } = status.value;
+  const { storage, tooOld, unsent, unsentPictures } = status.value;
   return (
     <div class="notice">
       <p role="alert">{words}</p>
       {storage === 'memory' && unsent + unsentPictures > 0 && <Export />}
+      {tooOld === 'app' && storage === 'kept' && <Button onPress={() => void takeUpdate()}>{t('phone.update')}</Button>}
     </div>
   );
 }
 
-function trouble({ storage, problem, unsent, unsentPictures }: Status): string | null {
+function trouble({ storage, problem, tooOld, unsent, unsentPictures }: Status): string | null {
   if (storage === 'memory' || storage === 'full' || storage === 'broken') return t(`storage.${storage}`);
   if (problem === 'storage-full') return t('storage.full');
+  if (tooOld !== '') return known('old', tooOld) ? said('old', tooOld) : t('refused.other', { code: tooOld });
   if (problem === undefined || unsent + unsentPictures === 0) return null;
   return known('refused', problem) ? said('refused', problem) : t('refused.other', { code: problem });
 }
@@ -50,6 +63,7 @@ function findings({ storage, reach, problem, unsent, signedOut }: Status): strin
     if (unsent === 0) return t('chip.offline');
     return t(storage === 'memory' ? 'chip.offlineHeld' : 'chip.offlineKept', { n: unsent });
   }
+  if (unsent > 0 && problem === 'server-full') return t('chip.serverFull', { n: unsent });
   if (unsent > 0) return t(problem === undefined ? 'chip.sending' : 'chip.refused', { n: unsent });
   return reach === 'reached' ? t('chip.sent') : t('chip.unknown');
 }

@@ -1,7 +1,7 @@
 import type { ComponentChildren } from 'preact';
 import { useEffect } from 'preact/hooks';
 import { t } from '../words';
-import { Chip, StorageNotice } from './Chip';
+import { AsideChip, Chip, StorageNotice } from './Chip';
 import './page.css';
 import { Undo } from './Undo';
 
@@ -23,6 +23,7 @@ export function Page({ title, back, act, children }: Props) {
     <div class="page">
       <nav class="top" aria-label={t('chip.bar')}>
         <Chip />
+        <AsideChip />
       </nav>
       <header>
         <StorageNotice />

@@ -58,6 +58,13 @@ test('every code of the records has words', () => {
   expect(missing).toEqual([]);
 });
 
+test('every kind of event has words', () => {
+  const go = readFileSync(records, 'utf8');
+  const named = go.slice(go.indexOf('const ('), go.indexOf('// Version')).match(/"[a-z-]+"/g) ?? [];
+  expect(named.length).toBeGreaterThan(14);
+  expect(named.map((quoted) => `event.${quoted.slice(1, -1)}`).filter((key) => !(key in en))).toEqual([]);
+});
+
 function shape(word: Word): string {
   if (typeof word === 'string') return places(word);
   return `plural ${[...new Set(`${places(word.one)},${places(word.other)}`.split(','))].sort().join()}`;

@@ -93,11 +93,14 @@ function under({ place, openRound }: FixtureCard): string {
 }
 
 function Ways() {
+  const supervises = (status.value.me?.person.duties ?? []).includes('supervisor');
   return (
     <nav class="ways-on" aria-label={t('home.ways')}>
       <a href="/findings">{t('home.findings')}</a>
       <a href="/sites">{t('home.sites')}</a>
       <a href="/people">{t('home.people')}</a>
+      {supervises && <a href="/asides">{t('aside.page')}</a>}
+      {supervises && <a href="/upkeep">{t('upkeep.title')}</a>}
       <a href="/phone">{t('home.phone')}</a>
     </nav>
   );

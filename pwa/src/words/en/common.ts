@@ -21,6 +21,7 @@ export const common = {
   'chip.offlineKept': { one: 'Offline · {n} record kept here', other: 'Offline · {n} records kept here' },
   'chip.offlineHeld': { one: 'Offline · {n} record not safe yet', other: 'Offline · {n} records not safe yet' },
   'chip.refused': { one: 'Not taken · {n} record kept here', other: 'Not taken · {n} records kept here' },
+  'chip.serverFull': { one: 'Server full · {n} record kept here', other: 'Server full · {n} records kept here' },
   'chip.sending': { one: 'Sending {n} record', other: 'Sending {n} records' },
   'chip.sent': 'All sent',
   'chip.unknown': 'All kept here',

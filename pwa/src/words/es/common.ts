@@ -24,6 +24,7 @@ export const common: Catalogue<keyof typeof english> = {
   'chip.offlineKept': { one: 'Sin conexión · {n} registro aquí', other: 'Sin conexión · {n} registros aquí' },
   'chip.offlineHeld': { one: 'Sin conexión · {n} registro aún no a salvo', other: 'Sin conexión · {n} registros aún no a salvo' },
   'chip.refused': { one: 'No aceptado · {n} registro aquí', other: 'No aceptados · {n} registros aquí' },
+  'chip.serverFull': { one: 'Servidor lleno · {n} registro aquí', other: 'Servidor lleno · {n} registros aquí' },
   'chip.sending': { one: 'Enviando {n} registro', other: 'Enviando {n} registros' },
   'chip.sent': 'Todo enviado',
   'chip.unknown': 'Todo guardado aquí',

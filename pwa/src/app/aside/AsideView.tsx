@@ -1,0 +1,57 @@
+import { useState } from 'preact/hooks';
+import { codeOf, status, syncNow } from '../../engine/client';
+import type { FixtureCard } from '../../engine/types';
+import { accept, type SetAside, settle } from '../../link/asides';
+import { Button } from '../../ui';
+import { known, said, t } from '../../words';
+import { ago, moment } from '../../words/when';
+import { Facts } from '../finding/Facts';
+import '../finding/finding.css';
+import { opened, plain } from './again';
+import { SendAgain } from './SendAgain';
+
+interface Props {
+  aside: SetAside;
+  /** The fixture that it is about, where it is known here. */
+  fixture: FixtureCard | undefined;
+  onDone: () => void;
+}
+
+/** One record that was set aside: whose, about what, since when, why, and what can be done. */
+export function AsideView({ aside, fixture, onDone }: Props) {
+  const [amending, setAmending] = useState(false);
+  const [wrong, setWrong] = useState('');
+  const act = (done: Promise<void>) =>
+    done.then(syncNow).then(onDone, (fault: unknown) => setWrong(t('aside.failed', { code: codeOf(fault) })));
+  const line = opened(aside.line);
+  return (
+    <article class="aside">
+      <h2>{title(aside)}</h2>
+      <p>{known('aside', aside.code) ? said('aside', aside.code) : t('aside.other', { code: aside.code })}</p>
+      <p class="small soft">{about(aside, fixture)}</p>
+      {line && <Facts facts={plain(line).map(({ field, text }) => [said('body', field), text] as const)} />}
+      {wrong !== '' && <p class="wrong" role="alert">{wrong}</p>}
+      <div class="aside-acts">
+        {aside.may && <Button onPress={() => void act(accept(aside))}>{t('aside.accept')}</Button>}
+        {aside.mine && line && <Button onPress={() => setAmending(true)}>{t('aside.again')}</Button>}
+        {aside.mine && (
+          <Button kind="quiet" onPress={() => void act(settle(aside, 'dismissed'))}>
+            {t('aside.dismiss')}
+          </Button>
+        )}
+      </div>
+      {amending && line && <SendAgain aside={aside} line={line} onClose={() => setAmending(false)} onDone={onDone} />}
+    </article>
+  );
+}
+
+function title({ kind }: SetAside): string {
+  return kind === '' ? t('aside.no-event') : said('event', kind);
+}
+
+function about({ by, site, at }: SetAside, fixture: FixtureCard | undefined): string {
+  const { me } = status.value;
+  const name = me?.people.find((person) => person.id === by)?.name ?? (me?.person.id === by ? me.person.name : '');
+  const place = me?.sites.find(({ id }) => id === site)?.name ?? '';
+  return [name, fixture?.name ?? '', place, t('aside.since', { time: moment(at), age: ago(at) })].filter(Boolean).join(' · ');
+}
