@@ -1,6 +1,7 @@
 package journal
 
 import (
+	"bytes"
 	"testing"
 
 	"jointwalk/sync/journal/badfile"
@@ -51,6 +52,31 @@ func TestAReplayFindsAll(t *testing.T) {
 	for range 2 {
 		if n := replay(t, slots, uid(2)); n != 4000 {
 			t.Errorf("%d events", n)
+		}
+	}
+}
+
+// What a start read is given to the first replay only while it is what the file holds: here a torn tail was cut and a
+// line of the same length written in its place.
+func TestAReplaySeesWhatWasWrittenSince(t *testing.T) {
+	p, files := newPool(t, 6)
+	f := must(p.Site("site-1"))
+	all := pairs(t, logB, 0, 4)
+	must(f.Append(all[:2]))
+	saved := texts(must(p.Log().Append(drafts(0, 2))))
+	next := must(must(OpenLog(files[1].Crash(0), logA)).Append(drafts(2, 3)))[0]
+	pair := frame(frame(nil, all[2].Line), AppendReceipt(nil, all[2].Receipt))
+	for i, n := range map[int]int{1: len(next) + frameExtra, 2: len(pair)} {
+		files[i].WriteAt(bytes.Repeat([]byte("x"), n), must(files[i].Size()))
+		files[i] = badfile.New(files[i].Bytes())
+	}
+	p, _ = restart(t, files, 0, uid(2))
+	f = must(p.Site("site-1"))
+	must(f.Append(all[2:3]))
+	saved = append(saved, texts(must(p.Log().Append(drafts(2, 3))))...)
+	for n := range 2 {
+		if !same(lines(t, p.Log()), saved) || !same(held(t, f), whole(all[:3])) {
+			t.Errorf("replay %d gives something else than was written", n)
 		}
 	}
 }

@@ -259,6 +259,24 @@ func TestALostNewestFileBeginsANewLog(t *testing.T) {
 	}
 }
 
+// The newest file is lost, no event is written, then the state is lost too: an empty file of its own tells that the older
+// one is not the end.
+func TestALostNewestFileThenALostState(t *testing.T) {
+	p, files := newPool(t, 9)
+	saved := save(t, small(p), 0, 5) // 0 state, 1 and 2 own
+	files[2] = badfile.New(nil)
+	p = must(pool(t, files, uid(2), 2))
+	if p.Log().ID() != uid(2) || len(p.own) != 2 {
+		t.Fatalf("%s in %d files", p.Log().ID(), len(p.own))
+	}
+	files[0] = badfile.New(nil)
+	p = must(pool(t, files, uid(3), 0))
+	e := must(Parse(Line(save(t, p, 9, 1)[0])))
+	if e.Log == uid(1) || e.Seq != 1 || !same(lines(t, p.Log())[:3], saved[:3]) {
+		t.Errorf("%s %d", e.Log, e.Seq)
+	}
+}
+
 // The newest file is there, shorter than it was remembered.
 func TestAShorterNewestFileBeginsANewLog(t *testing.T) {
 	p, files := newPool(t, 6)

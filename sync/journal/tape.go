@@ -135,7 +135,6 @@ func (t *tape) restore() error {
 // cut makes size the end of the tape.
 func (t *tape) cut(size int64) error {
 	t.end, t.dirty = size, true
-	t.kept = t.kept[:min(int(size), len(t.kept))]
 	if t.last >= size {
 		t.last, t.sum = size, 0
 	}
