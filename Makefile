@@ -56,8 +56,9 @@ long: browsers $(BINARY) ## an hour of kills, of server and browsers, and the en
 engines: browsers $(BINARY) ## capture, kill, sync in Chromium, Firefox and WebKit
 	cd pwa && $(LONG) engines
 
-bench: $(APP) ## sizes of first load and engine, the engine's ledger by package, speed of the numbers
+bench: browsers $(BINARY) ## sizes, the engine's ledger by package, speed of the numbers, of the store, of the server under phones, and of a phone's cold start
 	@go run ./pwa/core/ledger $(WASM) pwa/dist
+	go run ./server/bench -program $(BINARY)
 	go test -run '^$$' -bench . -benchtime 200ms ./calc/... ./sync/... ./pwa/core/...
 
 app: $(APP) ## build the front end into pwa/dist

@@ -94,9 +94,8 @@ func (g gate) Enrolled(device string) ([]string, error) {
 }
 
 func (g gate) At(person, site string) (bool, error) {
-	all, err := g.Gate.People()
-	i := slices.IndexFunc(all, func(p people.Person) bool { return p.ID == person })
-	return i >= 0 && (slices.Contains(all[i].Sites, people.EverySite) || slices.Contains(all[i].Sites, site)), refusal(err)
+	p, known, err := g.Gate.Person(person)
+	return known && (slices.Contains(p.Sites, people.EverySite) || slices.Contains(p.Sites, site)), refusal(err)
 }
 
 func (g gate) Devices() ([]web.KnownDevice, error) {

@@ -279,3 +279,18 @@ func TestNoRandomnessIsAnError(t *testing.T) {
 		t.Error("no randomness must be an error")
 	}
 }
+
+func TestPersonByID(t *testing.T) {
+	d := newDoor(t)
+	v, _ := d.first()
+	if p, known, err := d.Person(v.Person.ID); err != nil || !known || p.Name != "Somebody" || p.ID != v.Person.ID {
+		t.Errorf("%+v %t %v", p, known, err)
+	}
+	if p, known, err := d.Person("nobody"); err != nil || known || p.ID != "" {
+		t.Errorf("%+v %t %v", p, known, err)
+	}
+	d.Gate.rows = &brokenRows{Rows: d.rows, broken: errors.New("disk on fire")}
+	if _, known, err := d.Person(v.Person.ID); err == nil || known {
+		t.Errorf("a store that broke says that somebody is there: %t %v", known, err)
+	}
+}

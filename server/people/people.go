@@ -115,6 +115,15 @@ func New(rows store.Rows, now func() time.Time, random io.Reader) (*Gate, error)
 // People lists everybody by the time they came.
 func (g *Gate) People() ([]Person, error) { return all[Person](g.rows, tablePeople) }
 
+// Person gives one of them; known is false for an id that nobody has.
+func (g *Gate) Person(id string) (p Person, known bool, err error) {
+	err = g.rows.View(func(r store.RowReader) error { return get(r, tablePeople, id, &p) })
+	if errors.Is(err, store.ErrNoRow) {
+		return Person{}, false, nil
+	}
+	return p, err == nil, err
+}
+
 // change makes one audited change.
 func (g *Gate) change(by, what, about string, do func(store.RowWriter) error) error {
 	audit := store.Audit{At: g.now().UTC().Format(time.RFC3339), By: by, What: what, About: about}
