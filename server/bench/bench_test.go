@@ -71,6 +71,41 @@ func TestAWrongAnswerEndsIt(t *testing.T) {
 	}
 }
 
+// The phone's files hold what they say, for the journal that phones run.
+func TestAPoolIsAPhones(t *testing.T) {
+	folder := t.TempDir()
+	if code := start([]string{"-pool", folder, "-pooled", "3001"}, &strings.Builder{}); code != 0 {
+		t.Fatal(code)
+	}
+	var slots []journal.Slot
+	for n := range journal.PoolSize {
+		raw, err := os.ReadFile(filepath.Join(folder, poolName(n)))
+		if err != nil {
+			t.Fatal(err)
+		}
+		file := &journal.Memory{}
+		if _, err := file.WriteAt(raw, 0); err != nil {
+			t.Fatal(err)
+		}
+		slots = append(slots, journal.Slot{Name: poolName(n), File: file})
+	}
+	pool, err := journal.OpenPool(slots, "018f0000-0000-7000-8000-0000000000d1")
+	if err != nil {
+		t.Fatal(err)
+	}
+	feed, err := pool.Site(plant)
+	if err != nil {
+		t.Fatal(err)
+	}
+	own := pool.Log().Count(nil)
+	if report := pool.Report(); own < 1500 || own > 1500+20 || feed.Len() != 1501 || report.Bad != 0 || len(report.Lost) != 0 {
+		t.Errorf("%d own, %d pulled, %+v", own, feed.Len(), report)
+	}
+	if code := start([]string{"-pool", filepath.Join(folder, "none")}, &strings.Builder{}); code != 1 {
+		t.Errorf("a folder that is not there: %d", code)
+	}
+}
+
 func TestAServerThatDoesNotStart(t *testing.T) {
 	if code := start([]string{"-program", filepath.Join(t.TempDir(), "none"), "-only", "empty"}, &strings.Builder{}); code != 1 {
 		t.Errorf("%d", code)

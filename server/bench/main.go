@@ -26,6 +26,8 @@ type plan struct {
 	sizes   []int
 	runs    int // of each figure where the best is taken
 	only    string
+	pool    string // not "": make a phone's files there and measure nothing
+	pooled  int    // events in them
 }
 
 var measures = []struct {
@@ -46,6 +48,13 @@ func start(args []string, out io.Writer) int {
 		return 2
 	}
 	say := func(format string, values ...any) { _, _ = fmt.Fprintf(out, format+"\n", values...) }
+	if p.pool != "" {
+		if err := makePool(p.pool, p.pooled); err != nil {
+			say("bench: %v", err)
+			return 1
+		}
+		return 0
+	}
 	for _, m := range measures {
 		if p.only != "" && p.only != m.name {
 			continue
@@ -70,6 +79,8 @@ func readPlan(args []string, more bool, out io.Writer) (plan, error) {
 	flags.StringVar(&sizes, "sizes", "10000,100000", "events held, for growth")
 	flags.IntVar(&p.runs, "runs", 3, "runs of which the best is told")
 	flags.StringVar(&p.only, "only", "", "one of together, pull, empty, wire, growth")
+	flags.StringVar(&p.pool, "pool", "", "make the files of a phone in this folder, and measure nothing")
+	flags.IntVar(&p.pooled, "pooled", 20_000, "events in those files")
 	if err := flags.Parse(args); err != nil {
 		return p, err
 	}
