@@ -59,6 +59,7 @@ engines: browsers $(BINARY) ## capture, kill, sync in Chromium, Firefox and WebK
 bench: browsers $(BINARY) ## sizes, the engine's ledger by package, speed of the numbers, of the store, of the server under phones, and of a phone's cold start
 	@go run ./pwa/core/ledger $(WASM) pwa/dist
 	go run ./server/bench -program $(BINARY)
+	cd pwa && npx playwright test -c bench
 	go test -run '^$$' -bench . -benchtime 200ms ./calc/... ./sync/... ./pwa/core/...
 
 app: $(APP) ## build the front end into pwa/dist

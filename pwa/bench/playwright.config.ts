@@ -1,0 +1,10 @@
+import { defineConfig } from '@playwright/test';
+
+/** Measurements in a browser, one after the other; nothing in them depends on a time. */
+export default defineConfig({
+  testDir: '.',
+  testMatch: '*.bench.ts',
+  workers: 1,
+  timeout: 180_000,
+  reporter: [['line']],
+});
