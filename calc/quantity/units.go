@@ -132,12 +132,16 @@ var aliases = [...][2]string{
 	{"sccs", "std cm3/s"}, {"slm", "std L/min"},
 }
 
-// spelling brings superscripts and middle dots to plain characters.
-var spelling = strings.NewReplacer("³", "3", "^3", "3", "·", ".", "⋅", ".", "*", ".", "º", "°")
+// spelling brings superscripts and middle dots to plain characters, pair by pair: the standard library's replacer is much to
+// load on a phone for six of them.
+var spelling = [...][2]string{{"³", "3"}, {"^3", "3"}, {"·", "."}, {"⋅", "."}, {"*", "."}, {"º", "°"}}
 
 // find is the unit of a code without its reference.
 func find(code string) (unit, bool) {
-	code = spelling.Replace(strings.TrimSpace(code))
+	code = strings.TrimSpace(code)
+	for _, s := range spelling {
+		code = strings.ReplaceAll(code, s[0], s[1])
+	}
 	for _, a := range aliases {
 		if a[0] == code {
 			code = a[1]
