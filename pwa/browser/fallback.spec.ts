@@ -1,4 +1,5 @@
 /** Phones that keep less than they should: a browser without sync handles, and a tab that its system clears. */
+import { readFileSync } from 'node:fs';
 import { expect, type Page, test } from '@playwright/test';
 import { Device, type Wish } from './browser';
 import { faultless } from './faultless';
@@ -43,6 +44,11 @@ test('without sync handles a lasting banner says that nothing is kept, and saved
   await server.stop('SIGKILL');
   await lookAtNext(page);
   await expect(page.getByText('Not safe yet: the server has not answered. Keep this page open.')).toBeVisible({ timeout: 15_000 });
+  const [download] = await Promise.all([
+    page.waitForEvent('download'),
+    page.getByRole('banner').getByRole('button', { name: 'Unsent records into a file' }).click(),
+  ]);
+  expect(readFileSync(await download.path(), 'utf8')).toContain('"kind":"look-made"');
   await faultless(page, 'nothing kept');
   await server.run();
   await page.getByRole('link', { name: 'not safe yet' }).click();

@@ -15,7 +15,7 @@ async function paths(page: Page, address: string): Promise<string[]> {
   const { sites } = await asked<{ sites: { fixtures: { id: string }[] }[] }>(page, address, 'home', {});
   const { findings } = await asked<{ findings: { id: string }[] }>(page, address, 'findings', {});
   const fixture = sites[0]?.fixtures[0]?.id;
-  return ['/', '/scan', '/t/0000000000A', '/sites', `/f/${fixture}/edit`, '/people', '/findings', `/finding/${findings[0]?.id}`, '/phone', '/join', '/setup'];
+  return ['/', '/scan', '/t/0000000000A', '/sites', `/f/${fixture}/edit`, '/people', '/asides', '/upkeep', '/conflicts', '/findings', `/finding/${findings[0]?.id}`, '/phone', '/join', '/setup'];
 }
 
 /** Each theme and each language once, on a phone and at a desk: what they could break does not depend on the other. */
@@ -26,7 +26,7 @@ const dresses = [
 ];
 
 test('every page, on a phone and at a desk, in every theme and language', async () => {
-  test.setTimeout(180_000);
+  test.setTimeout(300_000);
   const installation = await Installation.start();
   const { page } = await firstDesk(installation);
   const all = await paths(page, installation.address);

@@ -117,6 +117,8 @@ test('a device that is shut out closes with the reason; what it held is set asid
   await page.goto(server.address);
   await page.getByRole('link', { name: 'Set aside' }).click();
   await expect(page.getByText('It comes from a device that was shut out.').first()).toBeVisible();
+  await expect(page.getByText(/^Instrument test port · Technician one · Irrigation valve body · Example plant · came in /)).toBeVisible();
+  await expect(page.getByText('nothing seen').first()).toBeVisible();
   for (const size of [phoneSize, deskSize]) {
     await page.setViewportSize(size);
     await faultless(page, 'set aside');

@@ -1,13 +1,14 @@
 import { useState } from 'preact/hooks';
-import { codeOf, status, syncNow } from '../../engine/client';
+import { codeOf, status, syncNow, useAsk } from '../../engine/client';
 import type { FixtureCard } from '../../engine/types';
 import { accept, type SetAside, settle } from '../../link/asides';
 import { Button } from '../../ui';
 import { known, said, t } from '../../words';
 import { ago, moment } from '../../words/when';
+import { valueWords } from '../conflict/value';
 import { Facts } from '../finding/Facts';
 import '../finding/finding.css';
-import { opened, plain } from './again';
+import { opened, type Plain, plain } from './again';
 import { SendAgain } from './SendAgain';
 
 interface Props {
@@ -24,12 +25,14 @@ export function AsideView({ aside, fixture, onDone }: Props) {
   const act = (done: Promise<void>) =>
     done.then(syncNow).then(onDone, (fault: unknown) => setWrong(t('aside.failed', { code: codeOf(fault) })));
   const line = opened(aside.line);
+  const { answer } = useAsk('fixture', aside.fixture === '' ? null : { id: aside.fixture });
+  const joint = answer?.joints.find(({ id }) => id === (line?.body.joint ?? aside.of))?.name ?? '';
   return (
     <article class="aside">
       <h2>{title(aside)}</h2>
       <p>{known('aside', aside.code) ? said('aside', aside.code) : t('aside.other', { code: aside.code })}</p>
-      <p class="small soft">{about(aside, fixture)}</p>
-      {line && <Facts facts={plain(line).map(({ field, text }) => [said('body', field), text] as const)} />}
+      <p class="small soft">{[joint, about(aside, fixture)].filter(Boolean).join(' · ')}</p>
+      {line && <Facts facts={plain(line).map((one) => [said('body', one.field), inWords(one)] as const)} />}
       {wrong !== '' && <p class="wrong" role="alert">{wrong}</p>}
       <div class="aside-acts">
         {aside.may && <Button onPress={() => void act(accept(aside))}>{t('aside.accept')}</Button>}
@@ -43,6 +46,10 @@ export function AsideView({ aside, fixture, onDone }: Props) {
       {amending && line && <SendAgain aside={aside} line={line} onClose={() => setAmending(false)} onDone={onDone} />}
     </article>
   );
+}
+
+function inWords({ field, text, number }: Plain): string {
+  return number || text === '' ? text : valueWords(field, text);
 }
 
 function title({ kind }: SetAside): string {

@@ -12,6 +12,7 @@ test('codes, amounts and places are put in words', () => {
   expect(valueWords('tube', { value: 6.35, unit: 'mm' })).toBe('6.35\u00a0mm');
   expect(valueWords('order', 2.5)).toBe('place 2.5');
   expect(valueWords('result', 'not-reached')).toBe('not reached');
+  expect(valueWords('gas', 'nitrogen')).toBe('nitrogen');
   expect(valueWords('site', 'unheard-of')).toBe('a site that is not one of yours');
 });
 

@@ -6,7 +6,9 @@ import { observed } from '../finding/observed';
 import { amount } from '../round/conditions';
 
 /** Fields whose value is a code, and the family of their words. */
-const families: Record<string, string> = { kind: 'kind', circuit: 'circuit', result: 'result', wiped: 'wiped' };
+const families: Record<string, string> = {
+  kind: 'kind', circuit: 'circuit', result: 'result', wiped: 'wiped', gas: 'gas', cause: 'cause', action: 'action', when: 'when', verdict: 'verdict',
+};
 
 /** A side's value in words; a field that this version does not know is shown as it stands. */
 export function valueWords(field: string, value: unknown): string {
