@@ -98,7 +98,7 @@ func TestAPoolIsAPhones(t *testing.T) {
 		t.Fatal(err)
 	}
 	own := pool.Log().Count(nil)
-	if report := pool.Report(); own < 1500 || own > 1500+20 || feed.Len() != 1501 || report.Bad != 0 || len(report.Lost) != 0 {
+	if report := pool.Report(); own < 1500 || own > 1500+30 || feed.Len() != 1501 || report.Bad != 0 || len(report.Lost) != 0 {
 		t.Errorf("%d own, %d pulled, %+v", own, feed.Len(), report)
 	}
 	if code := start([]string{"-pool", filepath.Join(folder, "none")}, &strings.Builder{}); code != 1 {

@@ -18,6 +18,9 @@ const (
 	colleague = "018f0000-0000-7000-8000-0000000000bb"
 )
 
+// heldEach is how many events of a fixture a phone holds: its joints, and the last rounds.
+const heldEach = 100
+
 // makePool writes the files of a phone that holds so many events, half of its own and half pulled, and phone.json, which
 // names a fixture among them: for the measurement of a phone's cold start.
 func makePool(folder string, events int) error {
@@ -31,7 +34,7 @@ func makePool(folder string, events int) error {
 		return err
 	}
 	own.log = pool.Log()
-	for n := range leastStands {
+	for n := range max(leastStands, events/heldEach) {
 		f, err := own.register(n)
 		if err != nil {
 			return err

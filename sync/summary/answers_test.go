@@ -65,6 +65,25 @@ func TestAFixtureSaysWhatIsSo(t *testing.T) {
 	}
 }
 
+// An estimate takes longer than all the rest of an answer, and most findings of old rounds are closed.
+func TestClosedFindingsAreNotEstimatedForAFixture(t *testing.T) {
+	s := newStory(t)
+	s.round("r1", worked())
+	s.look("l1", "j1", record.Look{Result: record.Leaks, Seconds: 20, Observation: joint7()})
+	s.write(record.FindingMended, "l1", record.Mend{When: "later", Vented: true, Cause: "loose", Action: "tightened"})
+	s.look("l1-again", "j1", record.Look{Result: record.None, Seconds: 60, Stayed: true, Back: true, Second: "l1"})
+	d := NewDesk(s.book, s.desk().Names)
+	f := must[Fixture](t)(d.Fixture(FixtureQuestion{ID: fixtureID}))
+	if len(d.memo) != 0 || codes(f.Rounds[0].Says) != SayRoundOpen+" "+SayNotLooked {
+		t.Errorf("%d estimates, says %q", len(d.memo), codes(f.Rounds[0].Says))
+	}
+	s.look("l2", "j2", record.Look{Result: record.Leaks, Seconds: 20, Observation: joint7()})
+	f = must[Fixture](t)(d.Fixture(FixtureQuestion{ID: fixtureID}))
+	if len(d.memo) != 1 || codes(f.Rounds[0].Says) != SayRoundOpen+" "+SayLeaksShare+" "+SayNotLooked {
+		t.Errorf("%d estimates, says %q", len(d.memo), codes(f.Rounds[0].Says))
+	}
+}
+
 func TestTheLeaksAddUp(t *testing.T) {
 	s := leaking(t)
 	s.look("l2", "j2", record.Look{Result: record.Leaks, Seconds: 20, Observation: joint7()})

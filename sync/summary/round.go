@@ -125,13 +125,17 @@ func beforeRound(j *record.JointState, r *record.RoundState) Mark {
 func (d *Desk) roundSays(f *record.FixtureState, r *record.RoundState) []Phrase {
 	t := &tally{}
 	done, all := 0, 0
-	for _, j := range d.roundJoints(f, r) {
+	for _, j := range f.Joints {
+		looks := looksIn(j, r.ID)
+		if j.Retired && len(looks) == 0 {
+			continue
+		}
 		all++
-		if j.Mark != Blank {
+		mark := markInRound(looks)
+		if mark != Blank {
 			done++
 		}
-		card := &FindingCard{Figure: j.Figure, State: j.State}
-		t.count(j.Name, j.Circuit, j.Mark, card)
+		t.count(j.Name, j.Circuit, mark, func() *FindingCard { return d.cardOf(f, findingIn(looks)) })
 	}
 	var program *record.Program
 	if p := f.ProgramVersion(r.Program); p != nil {

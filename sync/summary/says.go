@@ -36,15 +36,16 @@ type tally struct {
 	sized                                                                    bool
 }
 
-// count adds a joint in the state that a mark shows, with its finding's card
-// where it has one.
-func (t *tally) count(name, circuit string, mark Mark, card *FindingCard) {
+// count adds a joint in the state that a mark shows. card makes its finding's
+// card, nil without one: it is asked of a leak only, since an estimate takes
+// longer than all the rest, and most findings of old rounds are closed.
+func (t *tally) count(name, circuit string, mark Mark, card func() *FindingCard) {
 	list := &t.blank
 	switch mark {
 	case Burst:
 		list = &t.gross
 	case Drop:
-		list = t.leak(circuit, card)
+		list = t.leak(circuit, card())
 	case Waiting:
 		list = &t.waiting
 	case Dash:
@@ -118,7 +119,7 @@ func (d *Desk) fixtureSays(f *record.FixtureState) []Phrase {
 			continue
 		}
 		joints++
-		t.count(j.Name, j.Circuit, jointMark(j), d.standingCard(f, j))
+		t.count(j.Name, j.Circuit, jointMark(j), func() *FindingCard { return d.cardOf(f, standing(j)) })
 	}
 	switch {
 	case joints == 0:
@@ -136,8 +137,8 @@ func noProgram(f *record.FixtureState) []Phrase {
 	return []Phrase{{Code: SayNoProgram}}
 }
 
-func (d *Desk) standingCard(f *record.FixtureState, j *record.JointState) *FindingCard {
-	l := standing(j)
+// cardOf is a finding's card, nil for none.
+func (d *Desk) cardOf(f *record.FixtureState, l *record.LookState) *FindingCard {
 	if l == nil {
 		return nil
 	}
