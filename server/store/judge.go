@@ -35,22 +35,29 @@ type Ledger interface {
 // again, so an event must not be set aside for want of its neighbour; Upto shows the hole.
 //
 // What a person settled stays so: a line that was dismissed or amended is set aside again, whoever brings it. One that
-// is still open and may now go into the feed is accepted by that.
+// is still open and may now go into the feed is accepted by that. What was in a feed before a restore goes in again, beside
+// what stands there where it forks or does not chain: a person had accepted it.
 func Judge(l Ledger, item *exchange.Incoming) (exchange.Verdict, error) {
 	v := exchange.Verdict{Log: item.Event.Log, Seq: item.Event.Seq}
 	code, apart, err := judge(l, item)
+	beside := item.Fed && (code == journal.CodeForked || code == CodeChain)
+	if beside && apart.N == 0 && err == nil {
+		if err = l.SetAside(item, code); err == nil { // by its hash it is known again
+			apart, err = l.Apart(item.Hash)
+		}
+	}
 	switch {
 	case err != nil:
 		return v, err
 	case code == exchange.Duplicate:
 		v.Is = exchange.Duplicate
 		return v, nil
-	case code != "":
+	case code != "" && !beside:
 		v.Is, v.Code = exchange.Aside, code
 		return v, l.SetAside(item, code)
 	}
 	v.Is = exchange.Applied
-	if err := enter(l, item, false); err != nil || apart.N == 0 {
+	if err := enter(l, item, beside); err != nil || apart.N == 0 {
 		return v, err
 	}
 	apart.Settled = &Settlement{How: Accepted, At: item.Receipt.At}

@@ -69,11 +69,11 @@ func (s *Server) frontiers(c echo.Context) error {
 	if err := readJSON(c, &held); err != nil {
 		return err
 	}
-	upto, err := s.hall.Compare(held.Upto)
+	fed, err := s.hall.Compare(held.Upto)
 	if err != nil {
 		return s.problem(err)
 	}
-	return replyJSON(c, exchange.Frontiers{Upto: upto})
+	return replyJSON(c, fed)
 }
 
 func (s *Server) fill(c echo.Context) error {

@@ -50,6 +50,16 @@ func (e *events) Add(items []exchange.Incoming) ([]exchange.Verdict, error) {
 
 func (e *events) Upto(log string) (uint64, error) { return e.upto[log], nil }
 
+// Fed gives the hash of the last of a log's events that it holds; they come without gaps here.
+func (e *events) Fed(log string, most uint64) (seq uint64, hash string, err error) {
+	for _, pair := range e.pairs {
+		if ev, err := journal.Parse(pair.Line); err == nil && ev.Log == log && ev.Seq <= most {
+			seq, hash = ev.Seq, journal.Hash(pair.Line)
+		}
+	}
+	return seq, hash, nil
+}
+
 func (e *events) Incarnation() string { return "life-1" }
 
 func (e *events) Site(site string, after uint64, most int) ([]exchange.Stored, bool, error) {

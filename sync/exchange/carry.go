@@ -126,13 +126,13 @@ func (p *Phone) tookPull(body []byte, news *News) error {
 		return err
 	}
 	slice, err := inbox.Apply(body)
-	if err != nil {
-		return err
+	if bad := p.added(slice.Added, news); err == nil { // what is kept is told, even where the cursor could not move
+		err = bad
 	}
-	if !slice.More {
+	if err == nil && !slice.More {
 		p.turn.pulls = p.turn.pulls[1:]
 	}
-	return p.added(slice.Added, news)
+	return err
 }
 
 // added hands on what is new. An event that was set aside and comes back in a feed was let in.
@@ -143,8 +143,10 @@ func (p *Phone) added(pairs []journal.Pair, news *News) error {
 		if len(p.asides) == 0 {
 			break
 		}
-		if e, err := journal.Parse(pair.Line); err == nil {
-			delete(p.asides, asideKey(e.Log, e.Seq))
+		e, err := journal.Parse(pair.Line)
+		key := asideKey(e.Log, e.Seq)
+		if err == nil && (p.asides[key] != journal.CodeForked || p.pool.Log().Holds(e.Seq, pair.Line)) {
+			delete(p.asides, key) // and not for the other side of a fork
 		}
 	}
 	if len(p.asides) == left {
@@ -164,7 +166,7 @@ func (p *Phone) covered(line journal.Line) bool {
 		return true
 	}
 	feed, err := p.pool.Site(e.About.Site)
-	return err == nil && feed.Has(e.Log, e.Seq)
+	return err == nil && feed.Holds(e.Log, e.Seq, line)
 }
 
 // Older keeps what the server gave of a fixture's older rounds, in the feed of its site. Errors: CodeBadPull

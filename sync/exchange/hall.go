@@ -39,11 +39,15 @@ type Sender struct {
 	Revoked bool // then all is set aside
 }
 
-// SplitBatch cuts the body of a push into lines. Empty lines are left out. Error: CodeTooMuch beyond
+// SplitBatch cuts the body of a push into lines, each of which ends in a newline. Empty lines are left out. Errors:
+// CodeBadPush for a body that was cut off within a line, which would be set aside and count as sent; CodeTooMuch beyond
 // MaxBatch lines or MaxBatchBytes (and one longest line, since a line is never split).
 func SplitBatch(body []byte) ([]journal.Line, error) {
 	if len(body) > MaxBatchBytes+journal.MaxLine {
 		return nil, &journal.Fault{Code: CodeTooMuch}
+	}
+	if len(body) > 0 && body[len(body)-1] != '\n' {
+		return nil, &journal.Fault{Code: CodeBadPush, Cause: cause("cut off")}
 	}
 	var lines []journal.Line
 	for _, line := range bytes.Split(body, []byte("\n")) {
@@ -172,7 +176,7 @@ func (h *Hall) filling(pair journal.Pair, receipt Receipt, sender Sender, r Regi
 	}
 	judged, err := h.Judge(event)
 	pair.Receipt.N = 0
-	return Incoming{Line: pair.Line, Event: event, Hash: hash, Receipt: pair.Receipt, To: judged.To}, err
+	return Incoming{Line: pair.Line, Event: event, Hash: hash, Receipt: pair.Receipt, To: judged.To, Fed: true}, err
 }
 
 // own says whether the server gave this receipt for the line with this hash.
@@ -192,14 +196,16 @@ func same(a, b string) bool {
 	return differ == 0
 }
 
-// Compare answers what a phone holds with how far the server has each of these logs. Error: the store's.
-func (h *Hall) Compare(held journal.Frontier) (journal.Frontier, error) {
-	upto := journal.Frontier{}
-	for log := range held {
+// Compare answers what a phone holds with how far the feeds have each of these logs, and the line there: two histories
+// under one log's name are told apart by it. What is set aside does not count: a phone may hold it as accepted.
+// Error: the store's.
+func (h *Hall) Compare(held journal.Frontier) (Frontiers, error) {
+	fed := Frontiers{Upto: journal.Frontier{}, Hash: map[string]string{}}
+	for log, seq := range held {
 		var err error
-		if upto[log], err = h.Keeper.Upto(log); err != nil {
-			return nil, err
+		if fed.Upto[log], fed.Hash[log], err = h.Keeper.Fed(log, seq); err != nil {
+			return Frontiers{}, err
 		}
 	}
-	return upto, nil
+	return fed, nil
 }

@@ -105,6 +105,13 @@ func (k *keeper) Upto(log string) (seq uint64, err error) {
 	return seq, nil
 }
 
+func (k *keeper) Fed(log string, most uint64) (seq uint64, hash string, err error) {
+	for k.held[log][seq+1] != "" && seq < most {
+		seq++
+	}
+	return seq, k.held[log][seq], k.fail
+}
+
 func (k *keeper) Site(site string, after uint64, most int) ([]Stored, bool, error) {
 	if k.fail != nil {
 		return nil, false, k.fail

@@ -19,6 +19,9 @@ func (p *Phone) nextMeet() (Request, bool, error) {
 		_ = json.Unmarshal(raw, &g.Me) // unreadable: all is told again
 	}
 	for _, site := range p.me.Sites {
+		if p.revoked {
+			break // its feeds were given back
+		}
 		inbox, err := p.inbox(site.ID)
 		if err != nil {
 			return Request{}, false, err
@@ -123,6 +126,9 @@ func (p *Phone) remember(incarnation string) error {
 	default:
 		p.turn.lacks = journal.Frontier{}
 		p.turn.stranger = incarnation
+		if err := p.pool.Pictures().Unconfirm(); err != nil { // they have to be asked for anew
+			return err
+		}
 	}
 	if len(values) == 0 {
 		return nil
@@ -159,6 +165,9 @@ func (p *Phone) outdated(code string) error {
 // revoke closes this device: what it holds is pushed once more, then what it was given goes.
 func (p *Phone) revoke(news *News) error {
 	if !p.revoked {
+		if err := p.outbox.Forget(); err != nil { // who may not compare any more cannot know whether the store was restored
+			return err
+		}
 		if err := p.put(map[string]any{keyRevoked: true}); err != nil {
 			return err
 		}
@@ -169,9 +178,9 @@ func (p *Phone) revoke(news *News) error {
 }
 
 // leave gives back the feeds of sites that are not the person's, all of them on a revoked device, once nothing waits to be
-// sent.
+// sent or to be handed in to a restored server.
 func (p *Phone) leave(news *News) error {
-	if p.outbox.Unsent() > 0 {
+	if p.outbox.Unsent() > 0 || p.turn.stranger != "" {
 		return nil
 	}
 	for _, site := range p.pool.Sites() {

@@ -126,6 +126,9 @@ func (o *Outbox) Lower(upto journal.Frontier) error {
 	return o.keep(acked)
 }
 
+// Forget takes back all that was acknowledged: everything that is here is sent once more. Errors: those of Notes.
+func (o *Outbox) Forget() error { return o.keep(journal.Frontier{}) }
+
 // take counts one verdict and raises acked.
 func (out *Outcome) take(line journal.Line, v Verdict, acked journal.Frontier) error {
 	event, err := journal.Parse(line)

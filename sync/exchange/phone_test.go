@@ -107,8 +107,7 @@ func (o *office) answer(r Request) Reply {
 	case PathFrontiers:
 		var f Frontiers
 		if err = json.Unmarshal(r.Body, &f); err == nil {
-			f.Upto, err = o.hall.Compare(f.Upto)
-			body = f
+			body, err = o.hall.Compare(f.Upto)
 		}
 	case PathFill:
 		body, err = o.hall.Fill(r.Body, sender)

@@ -54,18 +54,57 @@ func (p *Phone) uncompared() (journal.Frontier, error) {
 	return held, nil
 }
 
-// tookCompare believes the server that it has no more than it says: what was acknowledged beyond is unsent
-// again, and pictures have to be asked for anew.
+// tookCompare believes the server that it has no more than it says: what was acknowledged beyond is unsent again.
 func (p *Phone) tookCompare(body []byte, _ *News) error {
 	var answer Frontiers
 	if json.Unmarshal(body, &answer) != nil || len(answer.Upto) == 0 {
 		return badAnswer("frontiers")
 	}
-	maps.Copy(p.turn.lacks, answer.Upto)
-	if err := p.pool.Pictures().Unconfirm(); err != nil {
+	own := answer.agreed()
+	if err := p.pool.Log().Each(own.look); err != nil {
 		return err
 	}
-	return p.outbox.Lower(answer.Upto)
+	given := answer.agreed()
+	for _, site := range p.pool.Sites() {
+		feed, err := p.pool.Site(site)
+		if err != nil {
+			return err
+		}
+		if err := feed.Each(func(pair journal.Pair) bool { return given.look(pair.Line) }); err != nil {
+			return err
+		}
+	}
+	maps.Copy(p.turn.lacks, given.upto)
+	return p.outbox.Lower(own.upto)
+}
+
+// agreed is how far a phone and the server mean the same history.
+type agreed struct {
+	theirs Frontiers
+	upto   journal.Frontier
+}
+
+// agreed begins with nothing agreed.
+func (f Frontiers) agreed() *agreed {
+	a := &agreed{f, journal.Frontier{}}
+	for log := range f.Upto {
+		a.upto[log] = 0
+	}
+	return a
+}
+
+// look agrees where the phone has the very line at which the server stands, or the one that follows it. Where it has neither
+// the server's may be the other side of a fork, and all is handed in.
+func (a *agreed) look(line journal.Line) bool {
+	e, err := journal.Parse(line)
+	if err != nil {
+		return true
+	}
+	at, hash := a.theirs.Upto[e.Log], a.theirs.Hash[e.Log]
+	if at > 0 && (e.Seq == at && journal.Hash(line) == hash || e.Seq == at+1 && e.Prev == hash) {
+		a.upto[e.Log] = at
+	}
+	return true
 }
 
 // nextFill hands in the next pairs that the server lacks. After the last one the store is no stranger any more.
@@ -100,7 +139,7 @@ func (p *Phone) lacking() (pairs []journal.Pair, err error) {
 		}
 		at, size := 0, 0
 		err = feed.Each(func(pair journal.Pair) bool {
-			if at++; at <= p.turn.passed[site] || p.known(pair.Line) {
+			if at++; at <= p.turn.passed[site] || p.known(pair.Line, feed) {
 				return true
 			}
 			if size += len(pair.Line) + longestReceipt; len(pairs) == MaxBatch || size > MaxBatchBytes {
@@ -121,10 +160,10 @@ func (p *Phone) lacking() (pairs []journal.Pair, err error) {
 // longestReceipt is more than any receipt of ours is long.
 const longestReceipt = 256
 
-// known says whether the server has this line already.
-func (p *Phone) known(line journal.Line) bool {
+// known says whether the server has this line already. Of both sides of a fork it may have one only.
+func (p *Phone) known(line journal.Line, feed *journal.Feed) bool {
 	e, err := journal.Parse(line)
-	return err != nil || e.Seq <= p.turn.lacks[e.Log]
+	return err != nil || e.Seq <= p.turn.lacks[e.Log] && !feed.Forked(e.Log, e.Seq)
 }
 
 // vouched gives a pair whose receipt was damaged here one that nobody has sealed: it goes in as any line does.

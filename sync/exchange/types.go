@@ -36,6 +36,7 @@ const (
 	CodeTooLarge       = "too-large"
 
 	CodeBadAnswer  = "bad-answer"  // what came back is not an answer to this batch
+	CodeBadPush    = "bad-push"    // what was pushed is not whole lines
 	CodeBadPull    = "bad-pull"    // what came back is not a whole slice
 	CodeUnknownLog = "unknown-log" // no device has told of this log yet
 	CodeNotYours   = "not-yours"   // its person does not use the device that wrote it
@@ -58,6 +59,7 @@ type Incoming struct {
 	Receipt Receipt
 	Aside   string // not "": set aside with this code
 	To      string // the site that this event moves its fixture to, "" for all others
+	Fed     bool   // it was in a feed of this server before that was restored: then neither fork nor gap keeps it out
 }
 
 // Verdict says what became of one pushed line. Log and Seq are zero for a line that could not be parsed.
@@ -83,6 +85,9 @@ type Keeper interface {
 	Add(items []Incoming) ([]Verdict, error)
 	// Upto is the highest seq of the log up to which nothing is missing, those set aside included.
 	Upto(log string) (uint64, error)
+	// Fed is how far a log stands in the feeds from its first event on, at most most, and the hash of the last of these
+	// that stands for its place; 0 and "" for none.
+	Fed(log string, most uint64) (seq uint64, hash string, err error)
 }
 
 // Feed is what Hall asks of the store.

@@ -78,9 +78,10 @@ type Lost struct {
 	Upto uint64 `json:"upto"` // how far the server has it
 }
 
-// Frontiers is what a phone holds, and in the answer what the server lacks nothing below.
+// Frontiers is what a phone holds, and in the answer how far the server's feeds have that, with the hash of the line there.
 type Frontiers struct {
-	Upto journal.Frontier `json:"upto"`
+	Upto journal.Frontier  `json:"upto"`
+	Hash map[string]string `json:"hash,omitempty"` // by log
 }
 
 // Part is how much of a picture the server holds.

@@ -232,7 +232,16 @@ func (f *Feed) keyOf(line Line) feedKey {
 }
 
 // Has says whether an event is held with its receipt, whichever side of a fork.
-func (f *Feed) Has(log string, seq uint64) bool { return f.whole.hasAny(log, seq) }
+func (f *Feed) Has(log string, seq uint64) bool { return f.whole.count(log, seq) > 0 }
+
+// Holds says whether this very line, which is the event of log with seq, is held with its receipt.
+func (f *Feed) Holds(log string, seq uint64, line Line) bool {
+	at, known := f.whole.places[log]
+	return known && f.whole.has(feedKey{at, seq, checksum(line)})
+}
+
+// Forked says whether two events are held under the same seq of a log, both with their receipts.
+func (f *Feed) Forked(log string, seq uint64) bool { return f.whole.count(log, seq) > 1 }
 
 // Frontier is the highest seq held of each log. What a log wrote of other sites is not here: there are holes below it.
 func (f *Feed) Frontier() Frontier { return f.whole.frontier() }

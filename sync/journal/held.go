@@ -81,15 +81,17 @@ func (h *heldSet) add(key feedKey) {
 	h.n++
 }
 
-// hasAny says whether the set has an event of log with seq.
-func (h *heldSet) hasAny(log string, seq uint64) bool {
+// count is the number of events of log with seq: more than one after a fork.
+func (h *heldSet) count(log string, seq uint64) (n int) {
 	at, ok := h.places[log]
 	if !ok {
-		return false
+		return 0
 	}
 	events := h.logs[at].events
-	i := h.logs[at].find(feedKey{log: at, seq: seq})
-	return i < len(events) && events[i].seq == seq
+	for i := h.logs[at].find(feedKey{log: at, seq: seq}); i < len(events) && events[i].seq == seq; i++ {
+		n++
+	}
+	return n
 }
 
 // frontier is the highest seq of each log.

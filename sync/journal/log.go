@@ -145,6 +145,18 @@ func (l *Log) written() []string {
 	return all
 }
 
+// Holds says whether this very line, which is an event with seq, is in the log.
+func (l *Log) Holds(seq uint64, line Line) bool {
+	for i := range l.entries {
+		if e := &l.entries[i]; e.seq == seq && int(e.length) == len(line) {
+			if here, err := l.read(e); err == nil && string(here) == string(line) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
 // Earlier are the logs that this device wrote before the present one.
 func (l *Log) Earlier() []string {
 	var earlier []string

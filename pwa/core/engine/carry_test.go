@@ -165,6 +165,13 @@ func TestARevokedPhoneClosesCapture(t *testing.T) {
 	p.call("begin", Begin{Whole: true}, nil)
 	p.Next()
 	p.Took(exchange.Reply{Status: 403, Body: []byte(`{"code":"revoked"}`)})
+	for r, some := p.Next(); some; r, some = p.Next() { // it sends all that it holds once more
+		body, err := h.answer(p, r, &exchange.Outcome{})
+		if err != nil || r.Path != exchange.PathPush {
+			t.Fatalf("%s: %v", r.Path, err)
+		}
+		p.Took(exchange.Reply{Status: 200, Body: body})
+	}
 	if _, err := p.try(tight(plant, fixture, joint, round)); codeOf(err) != exchange.CodeRevoked {
 		t.Errorf("a look was kept: %v", err)
 	}

@@ -60,6 +60,13 @@ func (h *hall) Upto(log string) (uint64, error) {
 	return n, nil
 }
 
+func (h *hall) Fed(log string, most uint64) (n uint64, hash string, err error) {
+	for n < most && h.hashes[log+"/"+strconv.FormatUint(n+1, 10)] != "" {
+		n++
+	}
+	return n, h.hashes[log+"/"+strconv.FormatUint(n, 10)], nil
+}
+
 func (h *hall) Site(site string, after uint64, max int) ([]exchange.Stored, bool, error) {
 	all := h.sites[site]
 	from := min(int(after), len(all))

@@ -42,6 +42,22 @@ func (e *events) Incarnation() string { return e.file.incarnation }
 // Upto is the frontier of a log.
 func (e *events) Upto(log string) (uint64, error) { return e.numberIn(bucketUpto, log) }
 
+// Fed is how far a log stands in the feeds.
+func (e *events) Fed(log string, most uint64) (seq uint64, hash string, err error) {
+	err = e.file.view(func(tx *bbolt.Tx) error {
+		l := newLedger(tx, 0)
+		for seq < most {
+			next, err := l.Hash(log, seq+1)
+			if err != nil || next == "" {
+				return err
+			}
+			seq, hash = seq+1, next
+		}
+		return nil
+	})
+	return seq, hash, err
+}
+
 // Last is the highest n of a site.
 func (e *events) Last(site string) (uint64, error) { return e.numberIn(bucketHeads, site) }
 

@@ -95,6 +95,16 @@ func (e *Events) Upto(log string) (uint64, error) {
 	return e.upto[log], nil
 }
 
+// Fed is how far a log stands in the feeds.
+func (e *Events) Fed(log string, most uint64) (seq uint64, hash string, err error) {
+	e.mu.RLock()
+	defer e.mu.RUnlock()
+	for seq < most && e.held[place{log, seq + 1}].Hash != "" {
+		seq++
+	}
+	return seq, e.held[place{log, seq}].Hash, nil
+}
+
 // Site reads a part of a feed.
 func (e *Events) Site(site string, after uint64, most int) ([]store.Stored, bool, error) {
 	e.mu.RLock()

@@ -22,6 +22,8 @@ func settlements(t *testing.T, open OpenEvents) {
 		"allowed later is settled":         settleAllowedLater,
 		"settled after a restart":          settleAgain,
 		"those who watch hear of it":       settleWatched,
+		"fed before a restore":             settleFed,
+		"how far a log is fed":             fedFrontier,
 	} {
 		t.Run(name, func(t *testing.T) { law(t, open) })
 	}
