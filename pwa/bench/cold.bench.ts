@@ -85,7 +85,7 @@ test.afterAll(async () => {
 /** Starts the browser anew each time; the page is there and idle when the worker is made. */
 async function measure(device: Device, quarter: Quarter | null, fixture: string | null): Promise<Worked[]> {
   const all: Worked[] = [];
-  for (let n = 0; n <= runs; n++) {
+  for (let n = 0, missed = 0; n <= runs; n++) {
     await device.close();
     await device.start();
     await device.page.goto(`${server.address}/icon.svg`);
@@ -95,6 +95,10 @@ async function measure(device: Device, quarter: Quarter | null, fixture: string 
     const start = await startWorker(device.page, fixture);
     const took = worked(renderer) - before;
     letGo?.();
+    if (took === 0 && missed++ < runs) {
+      n--; // another process of the browser was taken for the page's: not this page was held and watched
+      continue;
+    }
     if (n > 0) all.push({ ...start, worked: took }); // the first fills the browser's cache
   }
   return all;

@@ -16,10 +16,11 @@ type books struct {
 	mu     sync.Mutex
 	desk   *summary.Desk     // over the one book; its names are those of the caller
 	upto   map[string]uint64 // site → n of the last event in the book
+	words  words
 }
 
 func newBooks(events Events) *books {
-	return &books{events: events, desk: summary.NewDesk(record.NewBook(), summary.Names{}), upto: map[string]uint64{}}
+	return &books{events: events, desk: summary.NewDesk(record.NewBook(), summary.Names{}), upto: map[string]uint64{}, words: words{}}
 }
 
 // with catches up with the sites that names holds and lets ask read: one caller at a time, since a book
@@ -69,7 +70,7 @@ func (b *books) catchUp(site string) error {
 			if err != nil {
 				return err
 			}
-			b.desk.Book.AddReceived(event, p.Receipt)
+			b.desk.Book.AddReceived(b.words.lean(event), p.Receipt)
 			b.upto[site] = p.Receipt.N
 		}
 	}
