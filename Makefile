@@ -19,7 +19,9 @@ SERVER_FILES := $(call gofiles,server) $(shell find server -type f ! -name '*.go
 APP_FILES := $(shell find pwa/src pwa/public pwa/build -type f ! -path '$(BUILT)/*' ! -name types.ts ! -name '*.test.ts' ! -name '*.test.tsx') \
 	pwa/index.html pwa/vite.config.ts pwa/tsconfig.json
 
-.PHONY: help run app wasm types binary test check tools browsers demo long engines bench clean
+SEEDS ?= 20000
+
+.PHONY: help run app wasm types binary test sim check tools browsers demo long engines bench clean
 
 help: ## list the commands
 	@grep -hE '^[a-z]+:.*## ' $(MAKEFILE_LIST) | sed -E 's/^([a-z]+):.*## /  make \1\t/' | expand -t 16
@@ -33,6 +35,10 @@ test: tools binary ## install what the tests need and run them all
 	cd pwa && npx tsc --noEmit && npx tsc --noEmit -p tsconfig.node.json
 	cd pwa && npx vitest run
 	cd pwa && npx playwright test
+
+sim: ## tell SEEDS stories of the simulated world, then plant every bug and write down after how many stories each was found
+	SEEDS=$(SEEDS) go test -count=1 -timeout 12h -v -run TestWorld ./sync/simworld
+	BUGS=all go test -count=1 -timeout 12h -v -run TestPlantedBugs ./sync/simworld
 
 check: test ## what the build machine runs: the same as test
 
