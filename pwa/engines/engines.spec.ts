@@ -100,7 +100,7 @@ for (const engine of [chromium, firefox, webkit]) {
     } finally {
       await trial.close();
       await server.end();
-      rmSync(profile, { recursive: true, force: true });
+      rmSync(profile, { recursive: true, force: true, maxRetries: 10 });
     }
   });
 }

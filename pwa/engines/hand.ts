@@ -1,7 +1,7 @@
 /** A person at a page, in any engine: looks for words, presses what bears them, types. */
 import type { Browser } from './driver';
 
-const patience = 20_000; // ms that a person waits for words to appear
+const patience = 60_000; // ms that a person waits for words to appear
 const step = 40; // ms between looks
 
 export class Hand {

@@ -58,7 +58,7 @@ class Puppeteered implements Browser {
   ) {}
 
   async goto(address: string): Promise<void> {
-    await this.page.goto(address, { waitUntil: 'domcontentloaded', timeout: 20_000 });
+    await this.page.goto(address, { waitUntil: 'domcontentloaded', timeout: 60_000 });
   }
 
   async address(): Promise<string> {

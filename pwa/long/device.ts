@@ -85,6 +85,6 @@ export class Device {
   async end(): Promise<void> {
     await this.close();
     await this.server.end();
-    rmSync(this.profile, { recursive: true, force: true });
+    rmSync(this.profile, { recursive: true, force: true, maxRetries: 10 }); // a browser that closes still writes for a moment
   }
 }

@@ -43,6 +43,7 @@ export async function startKills(device: Device, chance: () => number, wanted: n
   const first: number[] = [];
   let serverDown = 0;
   for (let n = 0; n < wanted; n++) {
+    if (n % 10 === 0) console.log(`${device.engine.name}: ${n} starts, ${told.count} events acknowledged`);
     if (n % 4 === 3) await device.serving(chance() < 0.5);
     if (!device.serves) serverDown++;
     const took = await oneStart(device, place, told, chance() * most, n % openingEvery === openingEvery - 1);

@@ -49,6 +49,7 @@ export class TapKills {
   async run(wanted: number): Promise<Taps> {
     await this.device.open();
     for (let n = 0; this.taps.between < wanted || this.taps.after < wanted; n++) {
+      if (n % 10 === 0) console.log(`${this.device.engine.name}: ${this.taps.between} between, ${this.taps.after} after`);
       if (n > 6 * wanted + 20) throw new Error(`too few kills come between: ${JSON.stringify(this.taps)}`);
       if (n % 4 === 3) await this.device.serving(this.chance() < 0.5);
       if (this.unseen === 0) await this.newRound();
@@ -82,7 +83,7 @@ export class TapKills {
     const watch = await Watch.begin(this.device.browser);
     const shoot = this.device.browser.aim();
     const tapped = this.device.browser.tap(...place).catch(() => undefined); // the kill may cut it off
-    await watch.pressed;
+    await watch.pressed();
     await (early ? this.moment() : this.untilSaved(watch));
     await this.device.killed(shoot);
     await tapped;
@@ -105,7 +106,7 @@ export class TapKills {
 
   private async untilSaved(watch: Watch): Promise<void> {
     const began = performance.now();
-    await watch.saved;
+    await watch.saved();
     this.waits.push(performance.now() - began);
   }
 

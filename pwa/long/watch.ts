@@ -4,26 +4,21 @@ import type { Browser } from '../engines/driver';
 const pressed = 'long: pressed';
 const saved = 'long: saved';
 
+const patience = 60_000; // ms until something that was to be heard is missed
+
 /** What was heard of one saving. */
 export class Watch {
-  /** Resolves when the press reached the page. */
-  readonly pressed: Promise<void>;
-  /** Resolves when "saved" stood on the screen. */
-  readonly saved: Promise<void>;
   /** Whether "saved" stood on the screen so far. */
   wasSaved = false;
+  private readonly press: Promise<void>;
+  private readonly save: Promise<void>;
 
-  private constructor(browser: Browser) {
-    const heard = (words: string, then: () => void): Promise<void> =>
-      new Promise((resolve) =>
-        browser.hear((text) => {
-          if (text !== words) return;
-          then();
-          resolve();
-        }),
-      );
-    this.pressed = heard(pressed, () => undefined);
-    this.saved = heard(saved, () => void (this.wasSaved = true));
+  private constructor(private readonly browser: Browser) {
+    const heard = (words: string): Promise<void> =>
+      new Promise((resolve) => browser.hear((text) => text === words && resolve()));
+    this.press = heard(pressed);
+    browser.hear((text) => void (this.wasSaved ||= text === saved));
+    this.save = heard(saved);
   }
 
   /** Begins to watch the page as it stands; nothing may be called saved on it yet. */
@@ -31,6 +26,25 @@ export class Watch {
     const watch = new Watch(browser);
     if (!(await browser.run(tell, pressed, saved))) throw new Error('something is called saved already');
     return watch;
+  }
+
+  /** Resolves when the press reached the page. */
+  pressed(): Promise<void> {
+    return this.inTime(this.press, 'pressed');
+  }
+
+  /** Resolves when "saved" stood on the screen. */
+  saved(): Promise<void> {
+    return this.inTime(this.save, 'saved');
+  }
+
+  /** Says what the page says when it takes too long. */
+  private async inTime(heard: Promise<void>, what: string): Promise<void> {
+    let timer: ReturnType<typeof setTimeout> | undefined;
+    const late = new Promise<true>((resolve) => void (timer = setTimeout(() => resolve(true), patience)));
+    const missed = await Promise.race([heard, late]);
+    clearTimeout(timer);
+    if (missed) throw new Error(`never ${what}:\n${await this.browser.run(() => document.body.innerText)}`);
   }
 }
 
