@@ -205,9 +205,12 @@ func (w *world) holdPhone(h *handset, digests map[string]string) {
 
 // holdSite: the phone's feed of a site has exactly the server's lines, each once, and folds to the same fixtures.
 //
-// One thing more may be there. Where a fixture is follows from the order in which its moves reached the server, and a
+// Two things more may be there after a restore. Where a fixture is follows from the order in which its moves reached the server, and a
 // restored server gets them in another order: what it makes of the past of a fixture that moved away need not be what
 // it was, and a phone does not give back what it once pulled. Such events are at the server, in the feeds of other sites.
+// And one side of a fork that a person had accepted may be set aside again: a phone hands in what it can tell the server to
+// lack, and where the two sides of a log speak of different sites it cannot always. Nothing is lost by that: both sides
+// are at the server, and one of them waits for a person once more.
 func (w *world) holdSite(h *handset, site, want string) {
 	var lines []journal.Line
 	var hashes []string
@@ -250,10 +253,15 @@ func (w *world) conflicts(lines []journal.Line) {
 	}
 }
 
-// leftOver says whether a line is one of those: of a fixture that moved, at a server that was restored, in another feed there.
+// leftOver says whether a line is one of those: of a fixture that moved, in another feed there; or set aside for a fork.
 func (w *world) leftOver(site string, line journal.Line) bool {
-	if w.server.life == 1 || slices.Contains(w.server.mirror.feeds[site], journal.Hash(line)) || !w.server.mirror.fed[journal.Hash(line)] {
+	hash := journal.Hash(line)
+	if w.server.life == 1 || slices.Contains(w.server.mirror.feeds[site], hash) {
 		return false
+	}
+	if !w.server.mirror.fed[hash] {
+		aside, err := w.server.vault.events.Apart(hash)
+		return err == nil && aside.Code == journal.CodeForked && aside.Settled == nil
 	}
 	return slices.ContainsFunc(w.things.fixtures, func(f *fixture) bool {
 		return f.moved && f.id == w.event(line).About.Fixture
