@@ -5,6 +5,6 @@ export default defineConfig({
   testDir: '.',
   testMatch: '*.bench.ts',
   workers: 1,
-  timeout: 180_000,
+  timeout: 300_000,
   reporter: [['line']],
 });
