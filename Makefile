@@ -67,6 +67,7 @@ bench: browsers $(BINARY) ## sizes, the engine's ledger by package, speed of the
 	go run ./server/bench -program $(BINARY)
 	cd pwa && npx playwright test -c bench
 	go test -run '^$$' -bench . -benchtime 200ms ./calc/... ./sync/... ./pwa/core/...
+	go test -run '^$$' -bench Push -benchtime 500ms ./server/store/bolt
 
 app: $(APP) ## build the front end into pwa/dist
 wasm: $(WASM) $(EXEC) ## build the engine
