@@ -152,6 +152,7 @@ func (h *handset) start() {
 	}
 	if report.Bad > 0 {
 		w.reached("bad line skipped")
+		w.truth.spoil(h)
 	}
 	if len(report.Lost) > 0 {
 		w.reached("pool file not trusted")

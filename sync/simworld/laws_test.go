@@ -116,8 +116,10 @@ func (w *world) dense() {
 		upto := must(w.server.vault.events.Upto(log))
 		for seq := uint64(1); seq <= top[log]; seq++ {
 			known, some := excused[log][seq]
+			spoilt := w.truth.spoilt[log+"/"+uintText(seq)]
+			known = known || spoilt
 			switch {
-			case !some:
+			case !some && !spoilt:
 				w.broken("%s has no %d, and goes on to %d", log, seq, top[log])
 			case seq == upto+1 && !known:
 				w.broken("the server's frontier of %s stops at %d", log, upto)

@@ -15,6 +15,7 @@ type truth struct {
 	order    []*saved
 	pictures map[string]*picture
 	album    []*picture
+	spoilt   map[string]bool // "log/seq" of lines that were spoilt in the moment of a crash, before they were called saved
 }
 
 // saved is a line that a phone called saved.
@@ -56,6 +57,23 @@ func (t *truth) keep(h *handset, hash string, content []byte) {
 		t.pictures[hash] = p
 		t.album = append(t.album, p)
 	}
+}
+
+// spoil notes the holes that a start found in a log with unreadable stretches: a wrong byte was written, and the power went
+// before it was read back. What was called saved before is not excused by that.
+func (t *truth) spoil(h *handset) {
+	before := journal.Event{}
+	_ = h.pool.Log().Each(func(line journal.Line) bool {
+		e := h.w.event(line)
+		for seq := before.Seq + 1; e.Log == before.Log && seq < e.Seq; seq++ {
+			if t.spoilt == nil {
+				t.spoilt = map[string]bool{}
+			}
+			t.spoilt[e.Log+"/"+uintText(seq)] = true
+		}
+		before = e
+		return true
+	})
 }
 
 // storage is what stands in a phone's files, read without any of the code under test.
