@@ -194,10 +194,10 @@ func (p *Phone) leave(news *News) error {
 		if err := inbox.Forget(); err != nil {
 			return err
 		}
+		news.Left = append(news.Left, site) // it is gone now, whether its files could be emptied or not
 		if err := p.pool.DropSite(site); err != nil {
 			return err
 		}
-		news.Left = append(news.Left, site)
 	}
 	return nil
 }
