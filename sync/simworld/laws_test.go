@@ -49,6 +49,16 @@ func (w *world) picturesSent(h *handset) {
 	}
 }
 
+// recycledWell: what a phone gives back of its own log is in its feeds, as long as it holds the site.
+func (w *world) recycledWell(h *handset) {
+	held := h.storage()
+	for _, s := range w.truth.order {
+		if s.home == h && !s.leaving && !s.excused && !held[s.hash] {
+			w.broken("%s gave back %s/%d, and its feeds do not have it", h.name, s.log, s.seq)
+		}
+	}
+}
+
 // The laws that hold when all is quiet.
 
 func (w *world) holdLaws() {
@@ -224,7 +234,13 @@ func (w *world) holdSite(h *handset, site, want string) {
 		return true
 	}))
 	w.once(site+" on "+h.name, hashes)
-	theirs := slices.Sorted(slices.Values(w.server.mirror.feeds[site]))
+	var theirs []string
+	for _, line := range w.siteLines(site) {
+		if !w.spared(line) {
+			theirs = append(theirs, journal.Hash(line))
+		}
+	}
+	slices.Sort(theirs)
 	slices.Sort(hashes)
 	if !slices.Equal(hashes, theirs) {
 		w.broken("%s has %d events of %s, the server %d: %s", h.name, len(hashes), site, len(theirs), w.difference(lines, w.siteLines(site)))

@@ -63,6 +63,7 @@ func (h *handset) rest() {
 	h.asked, h.went = 0, h.went && h.phone.Standing().Problem == ""
 	if own := h.ownFiles(); own != h.own {
 		h.w.reached(map[bool]string{true: "log rolled over", false: "file recycled"}[own > h.own])
+		h.w.recycledWell(h)
 		h.own = own
 	}
 	h.timer++

@@ -23,6 +23,7 @@ func (w *world) populate(open factory) {
 	for n := range 1 + w.rng.IntN(4) {
 		w.sites = append(w.sites, "site-"+strconv.Itoa(n+1))
 	}
+	w.spares = w.chance(3)
 	w.server = w.newServer(open)
 	for n := range 1 + w.rng.IntN(4) {
 		p := &person{w: w, id: "person-" + strconv.Itoa(n+1)}

@@ -62,7 +62,19 @@ func (w *world) newServer(open factory) *server {
 func (s *server) wire() {
 	s.hall = &exchange.Hall{Keeper: keeper{s}, Feed: s.vault.events, Now: func() time.Time { return s.w.now }, Register: registry{s.register, s},
 		Judge: s.judge, Release: s.release, Seal: seal}
+	if s.w.spares {
+		s.hall.Skip = func(pairs []exchange.Stored) ([]bool, error) {
+			skip := make([]bool, len(pairs))
+			for i, pair := range pairs {
+				skip[i] = s.w.spared(pair.Line)
+			}
+			return skip, nil
+		}
+	}
 }
+
+// spared says whether the server leaves an event out of its answers, as it does with old rounds: here one kind stands for them.
+func (w *world) spared(line journal.Line) bool { return w.spares && w.event(line).Kind == kindFuture }
 
 // seal is the server's mark.
 func seal(hash string, r exchange.Receipt) string {

@@ -35,6 +35,7 @@ type world struct {
 	things things
 	events map[string]journal.Event // parsed, by hash
 	quiet  bool                     // the last fault is over
+	spares bool                     // the server leaves out of its answers what phones do not need
 }
 
 // broken is a law that was broken.
