@@ -81,6 +81,7 @@ func (p *Pool) read(from Slot) (err error) {
 	if sc := (scanner{data: s.data}); s.header.Stream == "" && len(s.data) > 0 {
 		if _, ok := sc.next(); !ok {
 			_ = s.tape.cut(0) // a failure leaves the tape dirty: tried again before the next write
+			s.data = nil      // so that whoever claims the file does not take it for what it holds
 		}
 	}
 	return nil

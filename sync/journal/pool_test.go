@@ -327,3 +327,18 @@ func TestOpenPoolReportsErrors(t *testing.T) {
 		t.Error(p, err)
 	}
 }
+
+// What a crash left of a claim that never ended is no part of what the next claim writes there.
+func TestATornClaimIsNotTakenForTheNextOnes(t *testing.T) {
+	var files []*badfile.File
+	for range 6 {
+		files = append(files, badfile.New([]byte(`{"pool":1,"generation":1,"stream":"own","mark":"01`)))
+	}
+	p := must(pool(t, files, uid(1)))
+	must(p.Log().Append(drafts(0, 2)))
+	must(must(p.Site("site-1")).Append(pairs(t, logB, 0, 2)))
+	again, _ := restart(t, files, 0, uid(2))
+	if l := again.Log(); l.ID() != uid(1) || l.Seq() != 2 || l.Count(nil) != 2 || l.Damage().Bad != 0 || must(again.Site("site-1")).Len() != 2 {
+		t.Errorf("log %s at %d of %d, %+v", l.ID(), l.Seq(), l.Count(nil), l.Damage())
+	}
+}
