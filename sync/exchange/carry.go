@@ -66,6 +66,9 @@ func (p *Phone) tookPush(body []byte, news *News) error {
 			p.turn.pulls = append(p.turn.pulls, s.ID)
 		}
 	}
+	if !p.revoked {
+		return nil // sites are given back after a greeting, which tells whether the server was restored
+	}
 	return p.leave(news)
 }
 

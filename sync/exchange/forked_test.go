@@ -93,6 +93,26 @@ func TestALostSiteIsHandedInFirst(t *testing.T) {
 	}
 }
 
+// A mere push does not tell whether the server was restored: it gives no site back.
+func TestAPushGivesNoSiteBack(t *testing.T) {
+	o, h := newOffice(), newHand(t)
+	h.turn(o, true)
+	o.puts(written(logB, 4)...)
+	h.turn(o, true)
+	o.restore(1)
+	o.sites = nil
+	o.refuse[PathFill] = Reply{}
+	h.turn(o, true)
+	h.save(0, 1)
+	if h.turn(o, false); len(h.left) != 0 || h.Standing().Unsent != 0 {
+		t.Errorf("left %v, what it holds of the site was not handed in yet", h.left)
+	}
+	delete(o.refuse, PathFill)
+	if h.turn(o, true).turn(o, true); len(o.feed["site-1"]) != 5 || len(h.pool.Sites()) != 0 {
+		t.Errorf("%d events, holds %v", len(o.feed["site-1"]), h.pool.Sites())
+	}
+}
+
 // A revoked device may not compare any more, so it cannot know what a restored server lacks.
 func TestARevokedDeviceSendsAllOnceMore(t *testing.T) {
 	o, h := newOffice(), newHand(t)

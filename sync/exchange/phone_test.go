@@ -382,6 +382,9 @@ func TestASiteThatIsLostGoesAfterItsEventsWereSent(t *testing.T) {
 		t.Errorf("left %v with an event unsent", h.left)
 	}
 	delete(o.refuse, PathPush)
+	if h.turn(o, true); len(h.left) != 0 {
+		t.Errorf("left %v before another greeting said that the server has what it had", h.left)
+	}
 	if h.turn(o, true); !slices.Equal(h.left, []string{"site-1"}) || slices.Contains(h.pool.Sites(), "site-1") || h.Standing().Unsent != 0 {
 		t.Errorf("left %v", h.left)
 	}
