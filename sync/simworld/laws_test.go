@@ -167,12 +167,14 @@ func (w *world) movesWhole() {
 	}
 }
 
-// siteLines are the lines of a site's feed.
+// siteLines are the lines of a site's feed that the server gives to phones.
 func (w *world) siteLines(site string) (lines []journal.Line) {
 	pairs, _, err := w.server.vault.events.Site(site, 0, 1<<20)
 	must(0, err)
 	for _, pair := range pairs {
-		lines = append(lines, pair.Line)
+		if !w.spared(pair.Line) {
+			lines = append(lines, pair.Line)
+		}
 	}
 	return lines
 }
@@ -236,9 +238,7 @@ func (w *world) holdSite(h *handset, site, want string) {
 	w.once(site+" on "+h.name, hashes)
 	var theirs []string
 	for _, line := range w.siteLines(site) {
-		if !w.spared(line) {
-			theirs = append(theirs, journal.Hash(line))
-		}
+		theirs = append(theirs, journal.Hash(line))
 	}
 	slices.Sort(theirs)
 	slices.Sort(hashes)
