@@ -69,7 +69,7 @@ func (s *Server) frontiers(c echo.Context) error {
 	if err := readJSON(c, &held); err != nil {
 		return err
 	}
-	fed, err := s.hall.Compare(held.Upto)
+	fed, err := s.hall.Compare(held)
 	if err != nil {
 		return s.problem(err)
 	}

@@ -50,14 +50,21 @@ func (e *events) Add(items []exchange.Incoming) ([]exchange.Verdict, error) {
 
 func (e *events) Upto(log string) (uint64, error) { return e.upto[log], nil }
 
-// Fed gives the hash of the last of a log's events that it holds; they come without gaps here.
-func (e *events) Fed(log string, most uint64) (seq uint64, hash string, err error) {
+// Fed is the last of a log's events that it holds; they come without gaps here.
+func (e *events) Fed(log string, most uint64) (uint64, error) { return min(e.upto[log], most), nil }
+
+func (e *events) Stand(log string, seqs []uint64) ([]string, error) {
+	hashes := make([]string, len(seqs))
 	for _, pair := range e.pairs {
-		if ev, err := journal.Parse(pair.Line); err == nil && ev.Log == log && ev.Seq <= most {
-			seq, hash = ev.Seq, journal.Hash(pair.Line)
+		if ev, err := journal.Parse(pair.Line); err == nil && ev.Log == log {
+			for i, seq := range seqs {
+				if seq == ev.Seq {
+					hashes[i] = journal.Hash(pair.Line)
+				}
+			}
 		}
 	}
-	return seq, hash, nil
+	return hashes, nil
 }
 
 func (e *events) Incarnation() string { return "life-1" }

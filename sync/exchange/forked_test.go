@@ -66,6 +66,34 @@ func TestBothSidesOfAForkAreHandedIn(t *testing.T) {
 	}
 }
 
+// Where the sides of a log speak of different sites, a phone may hold the one below and the other above: the server's word
+// about the upper run says nothing of the lower.
+func TestALowerRunIsNotProvenByAnUpperOne(t *testing.T) {
+	o, h := newOffice(), newHand(t)
+	o.sites = []string{"site-1", "site-2"}
+	elsewhere := drafts(0, 4)
+	for i := range elsewhere {
+		elsewhere[i].About.Site = "site-2"
+	}
+	one, other := must(must(journal.OpenLog(&journal.Memory{}, logB)).Append(elsewhere)), otherwise(logB, 2)
+	o.puts(append(slices.Clone(one[2:]), other...)...)
+	h.turn(o, true)
+	o.restore(0)
+	o.puts(one...)
+	h.turn(o, true)
+	for _, line := range other {
+		if o.aside[journal.Hash(line)] != journal.CodeForked {
+			t.Errorf("not handed in: %.80s", line)
+		}
+	}
+	if n := len(o.aside); n != 2 {
+		t.Errorf("%d set aside", n)
+	}
+	if fills := len(o.seen) - len(slices.DeleteFunc(slices.Clone(o.seen), func(p string) bool { return p == PathFill })); fills != 1 {
+		t.Errorf("handed in %d times", fills)
+	}
+}
+
 func TestPicturesAloneAreOfferedAgain(t *testing.T) {
 	o, h := newOffice(), newHand(t)
 	content := []byte("a picture and no event")

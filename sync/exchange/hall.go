@@ -196,16 +196,25 @@ func same(a, b string) bool {
 	return differ == 0
 }
 
-// Compare answers what a phone holds with how far the feeds have each of these logs, and the line there: two histories
-// under one log's name are told apart by it. What is set aside does not count: a phone may hold it as accepted.
-// Error: the store's.
-func (h *Hall) Compare(held journal.Frontier) (Frontiers, error) {
-	fed := Frontiers{Upto: journal.Frontier{}, Hash: map[string]string{}}
-	for log, seq := range held {
-		var err error
-		if fed.Upto[log], fed.Hash[log], err = h.Keeper.Fed(log, seq); err != nil {
+// Compare answers what a phone holds with how far the feeds have each of these logs, and with the lines that stand where the
+// phone's runs of lines end: two histories under one log's name are told apart by them. What is set aside does not
+// count: a phone may hold it as accepted. Error: the store's.
+func (h *Hall) Compare(held Frontiers) (Frontiers, error) {
+	fed := Frontiers{Upto: journal.Frontier{}, Hash: map[string][]string{}}
+	for log, seq := range held.Upto {
+		upto, err := h.Keeper.Fed(log, seq)
+		if err != nil {
 			return Frontiers{}, err
 		}
+		ends := held.Ends[log]
+		hashes, err := h.Keeper.Stand(log, append(ends[:len(ends):len(ends)], upto))
+		if err != nil {
+			return Frontiers{}, err
+		}
+		for i := range hashes {
+			hashes[i] = hashes[i][:min(len(hashes[i]), hashStart)]
+		}
+		fed.Upto[log], fed.Hash[log] = upto, hashes
 	}
 	return fed, nil
 }

@@ -105,11 +105,16 @@ func (k *keeper) Upto(log string) (seq uint64, err error) {
 	return seq, nil
 }
 
-func (k *keeper) Fed(log string, most uint64) (seq uint64, hash string, err error) {
-	for k.held[log][seq+1] != "" && seq < most {
-		seq++
+func (k *keeper) Fed(log string, most uint64) (uint64, error) {
+	seq, err := k.Upto(log)
+	return min(seq, most), err
+}
+
+func (k *keeper) Stand(log string, seqs []uint64) (hashes []string, err error) {
+	for _, seq := range seqs {
+		hashes = append(hashes, k.held[log][seq])
 	}
-	return seq, k.held[log][seq], k.fail
+	return hashes, k.fail
 }
 
 func (k *keeper) Site(site string, after uint64, most int) ([]Stored, bool, error) {

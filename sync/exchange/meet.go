@@ -124,7 +124,7 @@ func (p *Phone) remember(incarnation string) error {
 	case "":
 		values[keyIncarnation] = incarnation
 	default:
-		p.turn.lacks = journal.Frontier{}
+		p.turn.compared, p.turn.proven = map[string]bool{}, map[string]bool{}
 		p.turn.stranger = incarnation
 		if err := p.pool.Pictures().Unconfirm(); err != nil { // they have to be asked for anew
 			return err

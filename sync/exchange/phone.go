@@ -193,8 +193,13 @@ type turn struct {
 	stranger string // incarnation of a store that was restored and is to be compared with
 	refused  string // code with which something was refused that holds back nothing else
 
-	batch  Batch            // the push under way
-	lacks  journal.Frontier // how far the server has what this phone holds, after a restore
+	batch Batch // the push under way
+
+	asks     Frontiers       // the comparison with a restored server that is under way
+	holds    holding         // what the phone held when it asked
+	compared map[string]bool // logs that were compared
+	proven   map[string]bool // hashes of lines that the server has
+
 	passed map[string]int   // site → how many of its pairs were looked at for it
 	fill   fill             // the handing in that is under way
 	pulls  []string         // sites still to pull

@@ -107,7 +107,7 @@ func (o *office) answer(r Request) Reply {
 	case PathFrontiers:
 		var f Frontiers
 		if err = json.Unmarshal(r.Body, &f); err == nil {
-			body, err = o.hall.Compare(f.Upto)
+			body, err = o.hall.Compare(f)
 		}
 	case PathFill:
 		body, err = o.hall.Fill(r.Body, sender)

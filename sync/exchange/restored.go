@@ -2,14 +2,15 @@ package exchange
 
 import (
 	"encoding/json"
-	"maps"
 
 	"jointwalk/sync/journal"
 )
 
 // A server that was restored from a copy lacks what came after it. It has another incarnation, so the phone notices: it
 // tells how far it holds each log, hears how far the server does, and hands in the rest: its own events
-// by push, all others as the pairs that it once got, which bear the server's seal.
+// by push, all others as the pairs that it once got, which bear the server's seal. Numbers do not say that two mean
+// the same history, since either side of a fork may be on the copy: only a line whose hash the server named, and those
+// that the chain leads to from there, count as the server's.
 
 // mostLogs bounds the logs of one comparison.
 const mostLogs = 1000
@@ -21,90 +22,154 @@ type fill struct {
 	upto  int // how many of the feed's pairs it goes over
 }
 
-// nextCompare tells how far this phone holds each log.
+// nextCompare tells how far this phone holds each log, and where its runs of lines end.
 func (p *Phone) nextCompare() (Request, bool, error) {
 	if p.turn.stranger == "" {
 		return Request{}, false, nil
 	}
-	left, err := p.uncompared()
-	if err != nil || len(left) == 0 {
+	held, err := p.holding()
+	if err != nil {
 		return Request{}, false, err
 	}
-	body, err := json.Marshal(Frontiers{Upto: left})
+	left := p.uncompared(held)
+	if len(left) == 0 {
+		return Request{}, false, nil
+	}
+	p.turn.asks = Frontiers{Upto: left, Ends: held.ends(left)}
+	p.turn.holds = held
+	body, err := json.Marshal(p.turn.asks)
 	return Request{Method: methodPost, Path: PathFrontiers, Type: typeJSON, Body: body}, true, err
 }
 
-// uncompared is how far this phone holds the logs that the server has not answered for yet, mostLogs at most.
-func (p *Phone) uncompared() (journal.Frontier, error) {
-	held := p.outbox.Acked()
+// holding are all lines that this phone holds.
+func (p *Phone) holding() (holding, error) {
+	held := holding{}
+	if err := p.pool.Log().Each(held.add); err != nil {
+		return nil, err
+	}
 	for _, site := range p.pool.Sites() {
 		feed, err := p.pool.Site(site)
 		if err != nil {
 			return nil, err
 		}
-		for log, seq := range feed.Frontier() {
-			held[log] = max(held[log], seq)
-		}
-	}
-	for log := range held {
-		if _, known := p.turn.lacks[log]; known || len(held) > mostLogs {
-			delete(held, log)
+		if err := feed.Each(func(pair journal.Pair) bool { return held.add(pair.Line) }); err != nil {
+			return nil, err
 		}
 	}
 	return held, nil
 }
 
-// tookCompare believes the server that it has no more than it says: what was acknowledged beyond is unsent again.
+// uncompared is how far this phone holds the logs that the server has not answered for yet, mostLogs at most.
+func (p *Phone) uncompared(held holding) journal.Frontier {
+	left := p.outbox.Acked()
+	for log, lines := range held {
+		for seq := range lines {
+			left[log] = max(left[log], seq)
+		}
+	}
+	for log := range left {
+		if p.turn.compared[log] || len(left) > mostLogs {
+			delete(left, log)
+		}
+	}
+	return left
+}
+
+// tookCompare learns which lines the server has: all others are handed in, and of the phone's own the log is unsent again from
+// its beginning where one of them may be the other side of a fork.
 func (p *Phone) tookCompare(body []byte, _ *News) error {
 	var answer Frontiers
 	if json.Unmarshal(body, &answer) != nil || len(answer.Upto) == 0 {
 		return badAnswer("frontiers")
 	}
-	own := answer.agreed()
-	if err := p.pool.Log().Each(own.look); err != nil {
+	for log, upto := range answer.Upto {
+		hashes, ends := answer.Hash[log], p.turn.asks.Ends[log]
+		if len(hashes) != len(ends)+1 {
+			return badAnswer("not one hash an end")
+		}
+		for i, hash := range hashes {
+			at := upto
+			if i < len(ends) {
+				at = ends[i]
+			}
+			p.turn.holds[log].prove(at, upto, hash, p.turn.proven)
+		}
+		p.turn.compared[log] = true
+	}
+	err := p.pool.Log().Each(func(line journal.Line) bool {
+		if e, err := journal.Parse(line); err == nil && e.Seq <= answer.Upto[e.Log] && !p.turn.proven[journal.Hash(line)] {
+			answer.Upto[e.Log] = 0
+		}
+		return true
+	})
+	if err != nil {
 		return err
 	}
-	given := answer.agreed()
-	for _, site := range p.pool.Sites() {
-		feed, err := p.pool.Site(site)
-		if err != nil {
-			return err
-		}
-		if err := feed.Each(func(pair journal.Pair) bool { return given.look(pair.Line) }); err != nil {
-			return err
-		}
-	}
-	maps.Copy(p.turn.lacks, given.upto)
-	return p.outbox.Lower(own.upto)
+	return p.outbox.Lower(answer.Upto)
 }
 
-// agreed is how far a phone and the server mean the same history.
-type agreed struct {
-	theirs Frontiers
-	upto   journal.Frontier
-}
+// holding is what a phone holds, by log.
+type holding map[string]run
 
-// agreed begins with nothing agreed.
-func (f Frontiers) agreed() *agreed {
-	a := &agreed{f, journal.Frontier{}}
-	for log := range f.Upto {
-		a.upto[log] = 0
-	}
-	return a
-}
+// run is the lines of a log by seq: mostly one, more after a fork.
+type run map[uint64][]link
 
-// look agrees where the phone has the very line at which the server stands, or the one that follows it. Where it has neither
-// the server's may be the other side of a fork, and all is handed in.
-func (a *agreed) look(line journal.Line) bool {
+// link is a line and the one before it.
+type link struct{ hash, prev string }
+
+// add takes in a line.
+func (h holding) add(line journal.Line) bool {
 	e, err := journal.Parse(line)
 	if err != nil {
 		return true
 	}
-	at, hash := a.theirs.Upto[e.Log], a.theirs.Hash[e.Log]
-	if at > 0 && (e.Seq == at && journal.Hash(line) == hash || e.Seq == at+1 && e.Prev == hash) {
-		a.upto[e.Log] = at
+	if h[e.Log] == nil {
+		h[e.Log] = run{}
 	}
+	h[e.Log][e.Seq] = append(h[e.Log][e.Seq], link{journal.Hash(line), e.Prev})
 	return true
+}
+
+// ends are the places with a line that none of the phone's follows.
+func (h holding) ends(upto journal.Frontier) map[string][]uint64 {
+	ends := map[string][]uint64{}
+	for log, top := range upto {
+		lines := h[log]
+		for seq := uint64(1); seq <= top; seq++ {
+			for _, line := range lines[seq] {
+				if !lines.followed(seq, line.hash) {
+					ends[log] = append(ends[log], seq)
+					break
+				}
+			}
+		}
+	}
+	return ends
+}
+
+func (r run) followed(seq uint64, hash string) bool {
+	for _, next := range r[seq+1] {
+		if next.prev == hash {
+			return true
+		}
+	}
+	return false
+}
+
+// prove notes that the server has the line whose hash begins so, and all that it follows as far as the phone holds them
+// one by one: up to upto the server lacks nothing, and a hash stands for all before it.
+func (r run) prove(at, upto uint64, start string, proven map[string]bool) {
+	for ; at > 0 && start != ""; at-- {
+		prev := ""
+		for _, line := range r[at] {
+			if line.hash[:len(start)] == start {
+				proven[line.hash], prev = true, line.prev
+			}
+		}
+		if start = prev; at > upto {
+			return
+		}
+	}
 }
 
 // nextFill hands in the next pairs that the server lacks. After the last one the store is no stranger any more.
@@ -139,7 +204,7 @@ func (p *Phone) lacking() (pairs []journal.Pair, err error) {
 		}
 		at, size := 0, 0
 		err = feed.Each(func(pair journal.Pair) bool {
-			if at++; at <= p.turn.passed[site] || p.known(pair.Line, feed) {
+			if at++; at <= p.turn.passed[site] || p.turn.proven[journal.Hash(pair.Line)] {
 				return true
 			}
 			if size += len(pair.Line) + longestReceipt; len(pairs) == MaxBatch || size > MaxBatchBytes {
@@ -159,12 +224,6 @@ func (p *Phone) lacking() (pairs []journal.Pair, err error) {
 
 // longestReceipt is more than any receipt of ours is long.
 const longestReceipt = 256
-
-// known says whether the server has this line already. Of both sides of a fork it may have one only.
-func (p *Phone) known(line journal.Line, feed *journal.Feed) bool {
-	e, err := journal.Parse(line)
-	return err != nil || e.Seq <= p.turn.lacks[e.Log] && !feed.Forked(e.Log, e.Seq)
-}
 
 // vouched gives a pair whose receipt was damaged here one that nobody has sealed: it goes in as any line does.
 func vouched(pair journal.Pair) journal.Pair {

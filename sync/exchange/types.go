@@ -85,9 +85,10 @@ type Keeper interface {
 	Add(items []Incoming) ([]Verdict, error)
 	// Upto is the highest seq of the log up to which nothing is missing, those set aside included.
 	Upto(log string) (uint64, error)
-	// Fed is how far a log stands in the feeds from its first event on, at most most, and the hash of the last of these
-	// that stands for its place; 0 and "" for none.
-	Fed(log string, most uint64) (seq uint64, hash string, err error)
+	// Fed is how far a log stands in the feeds from its first event on without a gap, at most most.
+	Fed(log string, most uint64) (uint64, error)
+	// Stand gives the hashes of the events in feeds that stand for these seqs of a log, "" for none.
+	Stand(log string, seqs []uint64) ([]string, error)
 }
 
 // Feed is what Hall asks of the store.

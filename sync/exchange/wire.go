@@ -78,11 +78,17 @@ type Lost struct {
 	Upto uint64 `json:"upto"` // how far the server has it
 }
 
-// Frontiers is what a phone holds, and in the answer how far the server's feeds have that, with the hash of the line there.
+// Frontiers is what a phone holds, and in the answer how far the server's feeds have that.
 type Frontiers struct {
-	Upto journal.Frontier  `json:"upto"`
-	Hash map[string]string `json:"hash,omitempty"` // by log
+	Upto journal.Frontier `json:"upto"`
+	// Ends are, by log, the places where a run of lines ends that follow each other on the phone.
+	Ends map[string][]uint64 `json:"ends,omitempty"`
+	// Hash is, by log, how the hashes begin of the lines that stand in those places, and in Upto; "" for none.
+	Hash map[string][]string `json:"hash,omitempty"`
 }
+
+// hashStart is how much of a hash tells lines of one place apart.
+const hashStart = 16
 
 // Part is how much of a picture the server holds.
 type Part struct {

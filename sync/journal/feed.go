@@ -240,9 +240,6 @@ func (f *Feed) Holds(log string, seq uint64, line Line) bool {
 	return known && f.whole.has(feedKey{at, seq, checksum(line)})
 }
 
-// Forked says whether two events are held under the same seq of a log, both with their receipts.
-func (f *Feed) Forked(log string, seq uint64) bool { return f.whole.count(log, seq) > 1 }
-
 // Frontier is the highest seq held of each log. What a log wrote of other sites is not here: there are holes below it.
 func (f *Feed) Frontier() Frontier { return f.whole.frontier() }
 

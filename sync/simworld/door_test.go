@@ -165,7 +165,7 @@ func (s *server) compare(body []byte) ([]byte, error) {
 	if json.Unmarshal(body, &held) != nil {
 		return nil, &store.Fault{Code: "bad-request"}
 	}
-	fed, err := s.hall.Compare(held.Upto)
+	fed, err := s.hall.Compare(held)
 	if err != nil {
 		return nil, err
 	}

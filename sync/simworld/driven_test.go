@@ -40,7 +40,7 @@ var driven = map[string][]any{
 	"server/store/judge.go":         {store.Judge},
 	"server/store/settle.go":        {store.Accept},
 	"server/store/chunk.go":         {store.Chunk},
-	"server/store/memory/events.go": {(*memory.Events).Add, (*memory.Events).Accept, (*memory.Events).Site, (*memory.Events).Upto, (*memory.Events).Fed, (*memory.Events).Fixture},
+	"server/store/memory/events.go": {(*memory.Events).Add, (*memory.Events).Accept, (*memory.Events).Site, (*memory.Events).Upto, (*memory.Events).Fed, (*memory.Events).Stand, (*memory.Events).Fixture},
 	"server/store/memory/blobs.go":  {(*memory.Blobs).Extend, (*memory.Blobs).Part},
 	"server/store/bolt/open.go":     {bolt.Open, (*bolt.Store).Close},
 	"server/store/bolt/backup.go":   {(*bolt.Store).Copy, bolt.Renew},

@@ -211,8 +211,10 @@ func (k keeper) Add(items []exchange.Incoming) (verdicts []exchange.Verdict, err
 	return verdicts, err
 }
 
-func (k keeper) Fed(log string, most uint64) (uint64, string, error) {
-	return k.vault.events.Fed(log, most)
+func (k keeper) Fed(log string, most uint64) (uint64, error) { return k.vault.events.Fed(log, most) }
+
+func (k keeper) Stand(log string, seqs []uint64) ([]string, error) {
+	return k.vault.events.Stand(log, seqs)
 }
 
 func (k keeper) Upto(log string) (uint64, error) { return k.vault.events.Upto(log) }

@@ -60,11 +60,16 @@ func (h *hall) Upto(log string) (uint64, error) {
 	return n, nil
 }
 
-func (h *hall) Fed(log string, most uint64) (n uint64, hash string, err error) {
-	for n < most && h.hashes[log+"/"+strconv.FormatUint(n+1, 10)] != "" {
-		n++
+func (h *hall) Fed(log string, most uint64) (uint64, error) {
+	n, err := h.Upto(log)
+	return min(n, most), err
+}
+
+func (h *hall) Stand(log string, seqs []uint64) (hashes []string, err error) {
+	for _, n := range seqs {
+		hashes = append(hashes, h.hashes[log+"/"+strconv.FormatUint(n, 10)])
 	}
-	return n, h.hashes[log+"/"+strconv.FormatUint(n, 10)], nil
+	return hashes, nil
 }
 
 func (h *hall) Site(site string, after uint64, max int) ([]exchange.Stored, bool, error) {

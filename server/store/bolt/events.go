@@ -43,7 +43,7 @@ func (e *events) Incarnation() string { return e.file.incarnation }
 func (e *events) Upto(log string) (uint64, error) { return e.numberIn(bucketUpto, log) }
 
 // Fed is how far a log stands in the feeds.
-func (e *events) Fed(log string, most uint64) (seq uint64, hash string, err error) {
+func (e *events) Fed(log string, most uint64) (seq uint64, err error) {
 	err = e.file.view(func(tx *bbolt.Tx) error {
 		l := newLedger(tx, 0)
 		for seq < most {
@@ -51,11 +51,24 @@ func (e *events) Fed(log string, most uint64) (seq uint64, hash string, err erro
 			if err != nil || next == "" {
 				return err
 			}
-			seq, hash = seq+1, next
+			seq++
 		}
 		return nil
 	})
-	return seq, hash, err
+	return seq, err
+}
+
+// Stand gives the hashes of what stands for places of a log.
+func (e *events) Stand(log string, seqs []uint64) ([]string, error) {
+	hashes := make([]string, len(seqs))
+	err := e.file.view(func(tx *bbolt.Tx) (err error) {
+		l := newLedger(tx, 0)
+		for i := 0; i < len(seqs) && err == nil; i++ {
+			hashes[i], err = l.Hash(log, seqs[i])
+		}
+		return err
+	})
+	return hashes, err
 }
 
 // Last is the highest n of a site.

@@ -96,13 +96,24 @@ func (e *Events) Upto(log string) (uint64, error) {
 }
 
 // Fed is how far a log stands in the feeds.
-func (e *Events) Fed(log string, most uint64) (seq uint64, hash string, err error) {
+func (e *Events) Fed(log string, most uint64) (seq uint64, err error) {
 	e.mu.RLock()
 	defer e.mu.RUnlock()
 	for seq < most && e.held[place{log, seq + 1}].Hash != "" {
 		seq++
 	}
-	return seq, e.held[place{log, seq}].Hash, nil
+	return seq, nil
+}
+
+// Stand gives the hashes of what stands for places of a log.
+func (e *Events) Stand(log string, seqs []uint64) ([]string, error) {
+	e.mu.RLock()
+	defer e.mu.RUnlock()
+	hashes := make([]string, len(seqs))
+	for i, seq := range seqs {
+		hashes[i] = e.held[place{log, seq}].Hash
+	}
+	return hashes, nil
 }
 
 // Site reads a part of a feed.
