@@ -94,6 +94,24 @@ func TestALowerRunIsNotProvenByAnUpperOne(t *testing.T) {
 	}
 }
 
+// A phone that forgot which store it knew, and still holds what it pulled, compares.
+func TestAPhoneThatForgotTheStoreCompares(t *testing.T) {
+	o, h := newOffice(), newHand(t)
+	h.turn(o, true)
+	o.puts(written(logB, 4)...)
+	h.turn(o, true)
+	if err := h.pool.State().Drop(h.pool.State().Keys("")...); err != nil {
+		t.Fatal(err)
+	}
+	h.start(false)
+	o.restore(1)
+	if h.turn(o, true); len(o.feed["site-1"]) != 4 {
+		t.Errorf("%d events", len(o.feed["site-1"]))
+	}
+	h.turn(o, true)
+	wantSeen(t, o, PathMeet)
+}
+
 func TestPicturesAloneAreOfferedAgain(t *testing.T) {
 	o, h := newOffice(), newHand(t)
 	content := []byte("a picture and no event")

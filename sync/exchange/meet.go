@@ -119,9 +119,9 @@ func (p *Phone) remember(incarnation string) error {
 	if log := p.pool.Log().ID(); p.met != log {
 		values[keyMet] = log
 	}
-	switch p.life {
-	case incarnation:
-	case "":
+	switch {
+	case p.life == incarnation:
+	case p.life == "" && !p.pulled():
 		values[keyIncarnation] = incarnation
 	default:
 		p.turn.compared, p.turn.proven = map[string]bool{}, map[string]bool{}
@@ -137,10 +137,21 @@ func (p *Phone) remember(incarnation string) error {
 		return err
 	}
 	p.met = p.pool.Log().ID()
-	if p.life == "" {
+	if p.turn.stranger == "" {
 		p.life = incarnation
 	}
 	return nil
+}
+
+// pulled says whether anything of a server is held. Where its incarnation is not known any more (the file that told it is
+// gone) the store may have been restored since.
+func (p *Phone) pulled() bool {
+	for _, site := range p.pool.Sites() {
+		if feed, err := p.pool.Site(site); err == nil && feed.Len() > 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // refusedMeet goes on to push where a revoked device may still do that.
