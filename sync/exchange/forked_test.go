@@ -112,6 +112,23 @@ func TestAPhoneThatForgotTheStoreCompares(t *testing.T) {
 	wantSeen(t, o, PathMeet)
 }
 
+// So does one that forgot it and holds no more of a server than what was acknowledged.
+func TestAPhoneThatForgotTheStoreLowersWhatWasAcknowledged(t *testing.T) {
+	o, h := newOffice(), newHand(t)
+	o.sites = nil
+	lines := h.save(0, 3)
+	h.turn(o, true)
+	if err := h.pool.State().Drop(keyIncarnation); err != nil {
+		t.Fatal(err)
+	}
+	h.start(false)
+	o.restore(0)
+	h.turn(o, true)
+	if have := must(o.Upto(h.pool.Log().ID())); have != uint64(len(lines)) {
+		t.Errorf("the server has %d of %d again", have, len(lines))
+	}
+}
+
 func TestPicturesAloneAreOfferedAgain(t *testing.T) {
 	o, h := newOffice(), newHand(t)
 	content := []byte("a picture and no event")

@@ -121,7 +121,7 @@ func (p *Phone) remember(incarnation string) error {
 	}
 	switch {
 	case p.life == incarnation:
-	case p.life == "" && !p.pulled():
+	case p.life == "" && !p.dealt():
 		values[keyIncarnation] = incarnation
 	default:
 		p.turn.compared, p.turn.proven = map[string]bool{}, map[string]bool{}
@@ -143,9 +143,12 @@ func (p *Phone) remember(incarnation string) error {
 	return nil
 }
 
-// pulled says whether anything of a server is held. Where its incarnation is not known any more (the file that told it is
-// gone) the store may have been restored since.
-func (p *Phone) pulled() bool {
+// dealt says whether this phone holds anything of a server, or had anything acknowledged. Where the store's incarnation is not
+// known any more (the file that told it is gone) it may have been restored since.
+func (p *Phone) dealt() bool {
+	if len(p.outbox.Acked()) > 0 {
+		return true
+	}
 	for _, site := range p.pool.Sites() {
 		if feed, err := p.pool.Site(site); err == nil && feed.Len() > 0 {
 			return true
