@@ -6,6 +6,9 @@
 /** Something that a page wrote to its console. */
 export type Hearing = (text: string) => void;
 
+/** The page's process died by itself: no kill of ours, and nothing that is asked of the page is answered any more. */
+export class Crashed extends Error {}
+
 /** A running browser with one page, on a profile of its own. */
 export interface Browser {
   /** Loads an address. Rejects when nothing answers. */

@@ -61,6 +61,7 @@ class Trial {
 
   /** A step that this engine can do; what it asserts must hold. */
   async step(name: string, run: () => Promise<void>): Promise<void> {
+    console.log(`${this.engine.name}: ${name}`);
     await test.step(name, run);
     this.steps.push({ step: name, ran: true });
   }

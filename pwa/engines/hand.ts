@@ -1,5 +1,5 @@
 /** A person at a page, in any engine: looks for words, presses what bears them, types. */
-import type { Browser } from './driver';
+import { type Browser, Crashed } from './driver';
 
 const patience = 60_000; // ms that a person waits for words to appear
 const step = 40; // ms between looks
@@ -13,10 +13,16 @@ export class Hand {
     await this.browser.tap(x, y);
   }
 
-  /** Where what bears these words can be pressed, once it is there. */
+  /** Where what bears these words can be pressed, once it is there and stays where it is: a page that opens still moves. */
   async place(words: string | RegExp): Promise<[number, number]> {
     const { source, flags } = pattern(words);
-    return this.wait(() => this.browser.run(findPlace, source, flags), () => `nothing to press says ${words}`);
+    let before: [number, number] | null = null;
+    const still = async (): Promise<[number, number] | null> => {
+      const last = before;
+      before = await this.browser.run(findPlace, source, flags);
+      return before && last && before[0] === last[0] && before[1] === last[1] ? before : null;
+    };
+    return this.wait(still, () => `nothing to press says ${words}`);
   }
 
   /** Types into the field with that label. */
@@ -55,6 +61,7 @@ export class Hand {
         const answer = await ask();
         if (answer) return answer;
       } catch (thrown) {
+        if (thrown instanceof Crashed) throw thrown;
         cause = thrown;
       }
       if (Date.now() > end) throw new Error(`${otherwise()}\n${await this.text().catch(String)}`, { cause });

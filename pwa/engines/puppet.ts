@@ -1,7 +1,7 @@
 /** Chromium over its own protocol and Firefox over WebDriver BiDi, both through puppeteer-core. */
 import { execFileSync } from 'node:child_process';
 import puppeteer, { type Browser as Puppet, type LaunchOptions, type Page } from 'puppeteer-core';
-import { type Browser, type Engine, expression, type Hearing, phoneSize } from './driver';
+import { type Browser, Crashed, type Engine, expression, type Hearing, phoneSize } from './driver';
 import { aimedAt, family } from './processes';
 
 const chromiumFlags = [
@@ -51,11 +51,16 @@ async function opened(options: LaunchOptions, touch: boolean): Promise<Browser> 
 }
 
 class Puppeteered implements Browser {
+  private readonly crash: Promise<never>;
+
   constructor(
     private readonly browser: Puppet,
     private readonly page: Page,
     private readonly touch: boolean,
-  ) {}
+  ) {
+    this.crash = new Promise((_, reject) => page.once('error', ({ message }) => reject(new Crashed(message))));
+    this.crash.catch(() => undefined); // heard by whoever asks the page next
+  }
 
   async goto(address: string): Promise<void> {
     await this.page.goto(address, { waitUntil: 'domcontentloaded', timeout: 60_000 });
@@ -66,7 +71,7 @@ class Puppeteered implements Browser {
   }
 
   run<A extends unknown[], T>(script: (...args: A) => T | Promise<T>, ...args: A): Promise<T> {
-    return this.page.evaluate(expression(script, args)) as Promise<T>;
+    return Promise.race([this.page.evaluate(expression(script, args)) as Promise<T>, this.crash]);
   }
 
   tap(x: number, y: number): Promise<void> {

@@ -54,7 +54,6 @@ function environment(profile: string, display: string): NodeJS.ProcessEnv {
     NO_AT_BRIDGE: '1',
     LANG: 'en_GB.UTF-8',
     LIBGL_ALWAYS_SOFTWARE: '1',
-    WEBKIT_DISABLE_COMPOSITING_MODE: '1',
     WEBKIT_DISABLE_SANDBOX_THIS_IS_DANGEROUS: '1', // it needs rights that a container does not give
     XDG_DATA_HOME: `${profile}/data`,
     XDG_CACHE_HOME: `${profile}/cache`,

@@ -45,6 +45,7 @@ const tapRows: Rows = [
   ['of all: with the server killed too', ({ serverDown }) => serverDown],
   ['kinds of saving', ({ acts }) => Object.entries((acts ?? {}) as object).map(([name, n]) => `${name} ${n}`).join(', ')],
   ['press to "saved", median ms', ({ savedAfterMs }) => savedAfterMs],
+  ['the page\'s process died by itself, and the browser was opened anew', ({ crashes }) => crashes ?? 'not counted'],
   ['looks kept on the phone', ({ looks }) => inside(looks, 'kept')],
   ['of these missing at the server in the end', ({ looks }) => length(looks, 'missing')],
   ['doubled', ({ looks }) => length(looks, 'doubled')],

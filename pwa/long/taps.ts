@@ -1,5 +1,6 @@
 /** The browser killed between a tap and "saved", and right after "saved", through the real screens. */
 import { count, group, left, openLeak, startRound } from '../engines/acts';
+import { Crashed } from '../engines/driver';
 import { Account, type Act, type Reckoning } from './account';
 import type { Device } from './device';
 import { Watch } from './watch';
@@ -20,6 +21,8 @@ export interface Taps {
   serverDown: number;
   /** From the press to "saved", as heard from outside: the median in ms of those not killed before. */
   savedAfterMs: number;
+  /** Times that the page's process died by itself, between kills; the browser was opened anew and nothing was missing. */
+  crashes: number;
   acts: Record<string, number>;
   looks: Reckoning;
 }
@@ -36,7 +39,7 @@ export class TapKills {
   private readonly account = new Account();
   private readonly rounds = new Set<string>();
   private readonly waits: number[] = [];
-  private readonly taps: Omit<Taps, 'looks' | 'savedAfterMs'> = { between: 0, after: 0, keptUnseen: 0, serverDown: 0, acts: {} };
+  private readonly taps: Omit<Taps, 'looks' | 'savedAfterMs'> = { between: 0, after: 0, keptUnseen: 0, serverDown: 0, crashes: 0, acts: {} };
   private round = '';
   private unseen = 0; // joints of the round that nobody looked at yet
 
@@ -78,7 +81,7 @@ export class TapKills {
 
   /** One saving, one kill, and a look at what is there afterwards. */
   private async cycle(name: (typeof acts)[number], early: boolean): Promise<void> {
-    const ready = await this.make[name]();
+    const ready = await this.steady(() => this.make[name]());
     const place = await this.device.hand.place(ready.press);
     const watch = await Watch.begin(this.device.browser);
     const shoot = this.device.browser.aim();
@@ -94,7 +97,7 @@ export class TapKills {
   /** Opens the browser again and holds what stands there against what was shown. */
   private async lookAgain(act: Act, watch: Watch): Promise<void> {
     await this.device.open();
-    const now = await left(this.device.hand, this.device.server.address, this.round);
+    const now = await this.steady(() => left(this.device.hand, this.device.server.address, this.round));
     const kept = this.account.settle(act, watch.wasSaved, this.unseen - now);
     this.unseen = now;
     if (watch.wasSaved) this.taps.after++;
@@ -102,6 +105,20 @@ export class TapKills {
     if (kept && !watch.wasSaved) this.taps.keptUnseen++;
     if (!this.device.serves) this.taps.serverDown++;
     await this.device.goto(this.round);
+  }
+
+  /** Does what saves nothing; once more in a browser opened anew when the page's process died meanwhile. */
+  private async steady<T>(act: () => Promise<T>): Promise<T> {
+    try {
+      return await act();
+    } catch (thrown) {
+      if (!(thrown instanceof Crashed)) throw thrown;
+      this.taps.crashes++;
+      await this.device.killed(this.device.browser.aim());
+      await this.device.open();
+      await this.device.goto(this.round);
+      return act();
+    }
   }
 
   private async untilSaved(watch: Watch): Promise<void> {
@@ -137,6 +154,8 @@ export class TapKills {
       const { hand } = this.device;
       const [joint] = await group(hand);
       await openLeak(hand, joint);
+      await hand.see(/Ten bubbles|Count again|Stop at the tenth/);
+      if (await hand.sees('Stop at the tenth')) await hand.press('Stop at the tenth');
       await hand.see(/Ten bubbles|Count again/);
       if (await hand.sees('Count again')) await hand.press('Count again');
       await count(hand, bubbling);
