@@ -23,18 +23,33 @@ func newFile(handle js.Value) *file { return &file{handle: handle} }
 
 var errFull = &journal.Fault{Code: journal.CodeStorageFull, Cause: errors.New("the write did not land in whole")}
 
+// atOnce is how many bytes are read with one call: through one array, since a new one of the file's size costs more than
+// the reading.
+const atOnce = 1 << 19
+
+var through js.Value
+
 // ReadAt implements io.ReaderAt.
-func (f *file) ReadAt(p []byte, off int64) (int, error) {
-	if len(p) == 0 {
-		return 0, nil
+func (f *file) ReadAt(p []byte, off int64) (n int, err error) {
+	for n < len(p) && err == nil {
+		var got int
+		got, err = f.readAt(p[n:min(n+atOnce, len(p))], off+int64(n))
+		n += got
 	}
-	into := js.Global().Get("Uint8Array").New(len(p))
+	return n, err
+}
+
+func (f *file) readAt(p []byte, off int64) (int, error) {
+	if through.IsUndefined() {
+		through = js.Global().Get("Uint8Array").New(atOnce)
+	}
+	into := through.Call("subarray", 0, len(p))
 	got, err := f.try("read", journal.CodeReadFailed, into, at(off))
 	if err != nil {
 		return 0, err
 	}
 	n := min(max(got.Int(), 0), len(p))
-	js.CopyBytesToGo(p[:n], into.Call("subarray", 0, n))
+	js.CopyBytesToGo(p[:n], into)
 	if n < len(p) {
 		return n, io.EOF
 	}

@@ -1,5 +1,7 @@
 package journal
 
+import "errors"
+
 // mergeAtOnce is how many pairs of an older file are taken over with one write.
 const mergeAtOnce = 200
 
@@ -23,6 +25,7 @@ type feedEntry struct {
 
 func openFeed(t *tape, data []byte, mark string, log *Log) *Feed {
 	f := &Feed{tape: t, mark: mark, log: log}
+	f.entries = make([]feedEntry, 0, len(data)/usualLine)
 	s := scanner{data: data}
 	var open *feedEntry // an event that waits for its receipt
 	for p, ok := s.next(); ok; p, ok = s.next() {
@@ -130,6 +133,18 @@ func (f *Feed) entry(p Pair, offset int64) (feedEntry, uint64, error) {
 // receipt was damaged has a zero Receipt, unless it was pulled again since. The line is the caller's, who may keep it but
 // not write to it: it shares its bytes with the others. Error: CodeReadFailed.
 func (f *Feed) Each(visit func(Pair) bool) error {
+	var bad error
+	err := f.Lines(func(line Line, receipt []byte) bool {
+		p := Pair{Line: line}
+		p.Receipt, bad = readReceipt(receipt)
+		return bad == nil && visit(p)
+	})
+	return errors.Join(err, bad)
+}
+
+// Lines is Each without the receipts being read: they are as ParseReceipt takes them, empty where Each gives a zero Receipt. What
+// holds for the line holds for them. Error: CodeReadFailed.
+func (f *Feed) Lines(visit func(line Line, receipt []byte) bool) error {
 	data, err := f.tape.whole()
 	if err != nil {
 		return err
@@ -139,32 +154,33 @@ func (f *Feed) Each(visit func(Pair) bool) error {
 		if e.receipt == 0 && f.whole.has(e.key) {
 			continue
 		}
-		p, err := e.pair(data[e.offset:])
-		if err != nil {
-			return err
-		}
-		if !visit(p) {
+		if line, receipt := e.in(data[e.offset:]); !visit(line, receipt) {
 			break
 		}
 	}
 	return nil
 }
 
-// pair is the entry's pair within the bytes of its file from its offset on, not copied.
-func (e *feedEntry) pair(data []byte) (p Pair, err error) {
-	p.Line = data[:e.line:e.line]
-	if e.receipt == 0 {
-		return p, nil
+// in is the entry's line and receipt within the bytes of its file from its offset on, not copied.
+func (e *feedEntry) in(data []byte) (line Line, receipt []byte) {
+	line = data[:e.line:e.line]
+	if e.receipt > 0 {
+		from := e.line + frameExtra
+		receipt = data[from : from+e.receipt : from+e.receipt]
 	}
-	from := e.line + frameExtra
-	receipt, ok := data[from:from+e.receipt], false
-	if p.Receipt, ok = glanceReceipt(receipt); ok { // it was parsed before it was written
-		return p, nil
+	return line, receipt
+}
+
+// readReceipt reads a receipt that was parsed before it was written; none is a zero Receipt.
+func readReceipt(receipt []byte) (Receipt, error) {
+	if r, ok := glanceReceipt(receipt); ok || len(receipt) == 0 {
+		return r, nil
 	}
-	if p.Receipt, err = ParseReceipt(receipt); err != nil {
-		return p, &Fault{Code: CodeReadFailed, Cause: err}
+	r, err := ParseReceipt(receipt)
+	if err != nil {
+		return r, &Fault{Code: CodeReadFailed, Cause: err}
 	}
-	return p, nil
+	return r, nil
 }
 
 // After gives the pairs, with whole receipts, whose seq is beyond upto of their log, in the order held, at
@@ -198,7 +214,9 @@ func (f *Feed) read(e *feedEntry) (Pair, error) {
 	if checksum(data[:e.line]) != e.key.sum {
 		return Pair{}, fault(CodeReadFailed, "a line changed since it was indexed")
 	}
-	return e.pair(data)
+	line, receipt := e.in(data)
+	r, err := readReceipt(receipt)
+	return Pair{Line: line, Receipt: r}, err
 }
 
 // merge takes over what an older file of the site holds and this one lacks; true when nothing in it is missing

@@ -12,6 +12,9 @@ import (
 // frameExtra is what framing adds to a line.
 const frameExtra = 10
 
+// usualLine is about as long as a line is, to make room for an index at once.
+const usualLine = 512
+
 // maxTries bounds the search for lines inside a damaged stretch.
 const maxTries = 256
 

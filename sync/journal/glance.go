@@ -76,34 +76,62 @@ func oneObject(body []byte) bool {
 	return false
 }
 
+// Outline is what a line is about: parts of the line, not copied.
+type Outline struct{ Fixture, Of, Kind []byte }
+
+// Skim reads what a line that this package kept is about, without the rest of it. It is false where the envelope is in another
+// order than ours. Of a line that says a thing once more after its body, which nobody of ours writes, the first counts.
+func Skim(line Line) (Outline, bool) {
+	f := formOf(line)
+	o := Outline{f.fixture.in(line), f.of.in(line), f.kind.in(line)}
+	for _, part := range [...][]byte{o.Fixture, o.Of, o.Kind} {
+		f.ok = f.ok && bytes.IndexByte(part, '\\') < 0
+	}
+	return o, f.ok
+}
+
+// form is a walk over a line in the one order that this package writes: its numbers, and where its words stand.
+type form struct {
+	head
+	v, seq, tick                                                 uint64
+	id, log, prev, time, zone, by, site, fixture, of, kind, base word
+}
+
+// formOf walks up to the body; ok is false for any other order.
+func formOf(line []byte) (f form) {
+	f.head = head{line: line, ok: len(line) <= MaxLine}
+	f.v = f.number(`{"v":`)
+	f.id = f.word(`,"id":"`)
+	f.log = f.word(`,"log":"`)
+	f.seq = f.number(`,"seq":`)
+	f.prev = f.word(`,"prev":"`)
+	f.tick = f.number(`,"tick":`)
+	f.time = f.word(`,"time":"`)
+	f.zone = f.word(`,"zone":"`)
+	f.by = f.word(`,"by":"`)
+	f.site = f.word(`,"about":{"site":"`)
+	f.fixture = f.optional(`,"fixture":"`)
+	f.of = f.optional(`,"of":"`)
+	f.kind = f.word(`},"kind":"`)
+	f.base = f.optional(`,"base":"`)
+	f.take(`,"body":`)
+	return f
+}
+
 // envelope reads a line in the one order that this package writes, by bytes, and is false for any other. What it takes,
 // Parse's slow way takes with the same Event, as long as the line is UTF-8 without line breaks, the words are well
 // formed, and the body is valid JSON.
 func envelope(line []byte) (e Event, ok bool) {
-	h := head{line: line, ok: len(line) <= MaxLine}
-	e.V = int(h.number(`{"v":`))
-	id := h.word(`,"id":"`)
-	log := h.word(`,"log":"`)
-	e.Seq = h.number(`,"seq":`)
-	prev := h.word(`,"prev":"`)
-	e.Tick = h.number(`,"tick":`)
-	time := h.word(`,"time":"`)
-	zone := h.word(`,"zone":"`)
-	by := h.word(`,"by":"`)
-	site := h.word(`,"about":{"site":"`)
-	fixture := h.optional(`,"fixture":"`)
-	of := h.optional(`,"of":"`)
-	kind := h.word(`},"kind":"`)
-	base := h.optional(`,"base":"`)
-	h.take(`,"body":`)
-	body, end := h.at, len(line)-1
-	if !h.ok || end <= body || line[body] != '{' || line[end-1] != '}' || line[end] != '}' {
+	f := formOf(line)
+	body, end := f.at, len(line)-1
+	if !f.head.ok || end <= body || line[body] != '{' || line[end-1] != '}' || line[end] != '}' {
 		return Event{}, false
 	}
-	words, ok := h.words()
-	e.ID, e.Log, e.Prev, e.Time, e.Zone, e.By = id.of(words), log.of(words), prev.of(words), time.of(words), zone.of(words), by.of(words)
-	e.About = About{Site: site.of(words), Fixture: fixture.of(words), Of: of.of(words)}
-	e.Kind, e.Base, e.Body = kind.of(words), base.of(words), line[body:end:end]
+	words, ok := f.words()
+	e.V, e.Seq, e.Tick = int(f.v), f.seq, f.tick
+	e.ID, e.Log, e.Prev, e.Time, e.Zone, e.By = f.id.of(words), f.log.of(words), f.prev.of(words), f.time.of(words), f.zone.of(words), f.by.of(words)
+	e.About = About{Site: f.site.of(words), Fixture: f.fixture.of(words), Of: f.of.of(words)}
+	e.Kind, e.Base, e.Body = f.kind.of(words), f.base.of(words), line[body:end:end]
 	return e, ok
 }
 
@@ -111,6 +139,8 @@ func envelope(line []byte) (e Event, ok bool) {
 type word struct{ from, to int }
 
 func (w word) of(words string) string { return words[w.from:w.to] }
+
+func (w word) in(line []byte) []byte { return line[w.from:w.to] }
 
 // head walks along the fixed beginning of a line.
 type head struct {

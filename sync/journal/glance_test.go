@@ -35,6 +35,12 @@ func agree(t testing.TB, line []byte) {
 	if glanced, bad := Glance(line); bad != nil || !reflect.DeepEqual(glanced, slow) {
 		t.Errorf("Glance of %q: %+v %v, by the library %+v", line, glanced, bad, slow)
 	}
+	about := [...]string{slow.About.Fixture, slow.About.Of, slow.Kind}
+	if o, skimmed := Skim(line); skimmed && ok && about != [...]string{string(o.Fixture), string(o.Of), string(o.Kind)} {
+		t.Errorf("Skim of %q: %q, by the library %q", line, o, about)
+	} else if ok && !skimmed {
+		t.Errorf("not skimmed: %q", line)
+	}
 }
 
 // strange are changes of a line that one reader could take for something else than the other.

@@ -83,6 +83,7 @@ func openLog(id string, reels []reel) *Log {
 func (l *Log) index(t *tape, data []byte) {
 	l.tapes = append(l.tapes, t)
 	s := scanner{data: data}
+	l.entries = slices.Grow(l.entries, len(data)/usualLine)
 	first, fresh, badEnd := len(l.entries), l.id, false
 	for p, ok := s.next(); ok; p, ok = s.next() {
 		badEnd = !l.take(p)

@@ -8,6 +8,8 @@ import "jointwalk/sync/journal"
 type Book struct {
 	pages map[string]*page
 	tags  map[string]string // tag → fixture id
+
+	unread int
 }
 
 // NewBook returns an empty book.
@@ -38,7 +40,7 @@ func (b *Book) add(e journal.Event) (kept *entry, isNew bool) {
 	if e.About.Fixture == "" {
 		return nil, false
 	}
-	p := b.pages[e.About.Fixture]
+	p := b.page(e.About.Fixture)
 	if p == nil {
 		p = &page{seen: map[identity]*entry{}}
 		b.pages[e.About.Fixture] = p
@@ -67,7 +69,7 @@ func (b *Book) noteTag(e *journal.Event) {
 // Fixture returns a fixture's state, nil when no event registered it. The
 // state belongs to the book: read it, do not change it.
 func (b *Book) Fixture(id string) *FixtureState {
-	p := b.pages[id]
+	p := b.page(id)
 	if p == nil {
 		return nil
 	}
@@ -115,6 +117,9 @@ func (b *Book) FixtureOfLook(look string) *FixtureState {
 func (b *Book) begunIn(kind Kind, of string) *FixtureState {
 	found := ""
 	for id, p := range b.pages {
+		if p.waitsFor(of) {
+			p = b.page(id)
+		}
 		if (found == "" || id < found) && p.begins(kind, of) {
 			found = id
 		}
@@ -124,8 +129,8 @@ func (b *Book) begunIn(kind Kind, of string) *FixtureState {
 
 // DropSite forgets all fixtures whose present site it is.
 func (b *Book) DropSite(site string) {
-	for id, p := range b.pages {
-		if p.site(id) == site {
+	for id := range b.pages {
+		if b.page(id).site(id) == site {
 			delete(b.pages, id)
 		}
 	}

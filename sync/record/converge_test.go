@@ -1,6 +1,7 @@
 package record
 
 import (
+	"encoding/json"
 	"testing"
 
 	"jointwalk/sync/journal"
@@ -62,15 +63,35 @@ func askedAfterEach(events []journal.Event) *Book {
 func disordered(rt *rapid.T, events []journal.Event) *Book {
 	b := NewBook()
 	for _, i := range rapid.Permutation(indexes(len(events))).Draw(rt, "order") {
-		if rapid.Bool().Draw(rt, "received") {
-			b.AddReceived(events[i], journal.Receipt{N: uint64(i + 1), At: events[i].Time, Offset: int64(i)})
+		received := journal.Receipt{N: uint64(i + 1), At: events[i].Time, Offset: int64(i), From: "device-1"}
+		how := rapid.IntRange(0, 3).Draw(rt, "how")
+		switch how {
+		case 0:
+			b.AddReceived(events[i], received)
+		case 1:
+			later(rt, b, events[i], journal.AppendReceipt(nil, received))
+		case 2:
+			later(rt, b, events[i], nil)
 		}
-		b.Add(events[i])
+		if how == 3 || rapid.Bool().Draw(rt, "again") {
+			b.Add(events[i])
+		}
 		if rapid.IntRange(0, 9).Draw(rt, "ask") == 0 {
 			b.Fixture(fixtureID)
 		}
 	}
 	return b
+}
+
+// later gives an event as the line that a start finds.
+func later(rt *rapid.T, b *Book, e journal.Event, receipt []byte) {
+	line, err := json.Marshal(e)
+	if err == nil {
+		err = b.Later(line, receipt)
+	}
+	if err != nil {
+		rt.Fatal(err)
+	}
 }
 
 func count(seen map[string]int, w *world, f *FixtureState) {

@@ -17,7 +17,7 @@ type oldness struct{ rounds, looks map[string]bool }
 // second look that found it still leaking, or with the last look at a joint. An
 // event of no known fixture, or about no round and no look, is not old.
 func (b *Book) Old(e journal.Event) bool {
-	p := b.pages[e.About.Fixture]
+	p := b.page(e.About.Fixture)
 	if p == nil || e.About.Of == "" {
 		return false
 	}

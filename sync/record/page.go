@@ -10,6 +10,7 @@ import (
 // the order of replay when the state is asked for, not as they come.
 type page struct {
 	events   []*entry
+	waiting  []waiting
 	disorder bool // whether events must be sorted first
 	seen     map[identity]*entry
 	made     *replayer // nil: to be replayed

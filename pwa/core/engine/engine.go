@@ -19,12 +19,12 @@ type Engine struct {
 	book   *record.Book
 	desk   *summary.Desk
 	me     *Me
-	recent []Written // the last own events, so that a repeated write is known
+	recent []journal.Line // the last own lines, so that a repeated write is known
 	damage int
 }
 
-// Open reads the pool and folds everything in it: the own log and the feeds of
-// all sites. Errors: those of journal.OpenPool and of reading.
+// Open reads the pool and hands everything in it, the own log and the feeds of
+// all sites, to the book. Errors: those of journal.OpenPool and of reading.
 func Open(slots []journal.Slot, env Env) (*Engine, error) {
 	id, err := env.uuidv7()
 	if err != nil {
@@ -45,38 +45,36 @@ func Open(slots []journal.Slot, env Env) (*Engine, error) {
 	return e, e.fold()
 }
 
-// fold replays all files into the book.
+// fold hands all that the files hold to the book.
 func (e *Engine) fold() error {
 	err := e.pool.Log().Each(func(line journal.Line) bool {
-		event, bad := journal.Glance(line)
-		if bad != nil {
-			e.damage++
-			return true
-		}
-		e.take(event)
-		e.remember(written(event))
+		e.later(line, nil)
+		e.remember(line)
 		return true
 	})
 	if err != nil {
 		return err
 	}
 	for _, site := range e.pool.Sites() {
-		if err := e.foldSite(site); err != nil {
+		feed, err := e.pool.Site(site)
+		if err != nil {
+			return err
+		}
+		err = feed.Lines(func(line journal.Line, receipt []byte) bool {
+			e.later(line, receipt)
+			return true
+		})
+		if err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-func (e *Engine) foldSite(site string) error {
-	feed, err := e.pool.Site(site)
-	if err != nil {
-		return err
+func (e *Engine) later(line journal.Line, receipt []byte) {
+	if e.book.Later(line, receipt) != nil {
+		e.damage++
 	}
-	return feed.Each(func(pair journal.Pair) bool {
-		e.takePair(pair)
-		return true
-	})
 }
 
 func (e *Engine) takePair(pair journal.Pair) {
@@ -111,7 +109,7 @@ func (e *Engine) Standing() Standing {
 	report, s := e.pool.Report(), e.phone.Standing()
 	return Standing{
 		Unsent: s.Unsent, Oldest: s.Oldest, UnsentPictures: s.Pictures, OldestPicture: s.OldestPicture, Asides: s.Asides,
-		Damage: report.Bad + e.damage, Lost: len(report.Lost), Me: e.me, Log: s.Log,
+		Damage: report.Bad + e.damage + e.book.Unread(), Lost: len(report.Lost), Me: e.me, Log: s.Log,
 		Reach: string(s.Reach), SignedOut: s.SignedOut, Revoked: s.Revoked, TooOld: tooOld[s.TooOld], Server: s.Server,
 		ClockOffsetMs: s.ClockOffset, LostLog: lostLog(s.Lost), Problem: s.Problem, Synced: s.Synced,
 	}

@@ -3,6 +3,7 @@ package engine
 import (
 	"encoding/json"
 	"regexp"
+	"strconv"
 	"testing"
 	"time"
 
@@ -59,13 +60,13 @@ func TestAWriteAskedTwiceIsKeptOnce(t *testing.T) {
 func TestManyWritesAreRememberedToABound(t *testing.T) {
 	p := newPhone(t, 1)
 	for i := range 5 * keepRecent {
-		p.remember(Written{Seq: uint64(i)})
+		p.remember(journal.Line(strconv.Itoa(i)))
 	}
 	if n := len(p.recent); n < keepRecent || n > 2*keepRecent {
 		t.Errorf("%d remembered", n)
 	}
-	if last := p.recent[len(p.recent)-1].Seq; last != 5*keepRecent-1 {
-		t.Errorf("the last is %d", last)
+	if last := string(p.recent[len(p.recent)-1]); last != strconv.Itoa(5*keepRecent-1) {
+		t.Errorf("the last is %s", last)
 	}
 }
 

@@ -1,6 +1,7 @@
 package engine
 
 import (
+	"bytes"
 	"encoding/json"
 	"slices"
 
@@ -52,7 +53,7 @@ func (e *Engine) enter(lines []journal.Line) (Kept, error) {
 			return Kept{}, err
 		}
 		e.take(event)
-		e.remember(written(event))
+		e.remember(line)
 		kept.Written = append(kept.Written, written(event))
 	}
 	return kept, nil
@@ -62,20 +63,34 @@ func (e *Engine) enter(lines []journal.Line) (Kept, error) {
 func (e *Engine) before(ids []string) (Kept, bool) {
 	var kept Kept
 	for _, id := range ids {
-		at := slices.IndexFunc(e.recent, func(w Written) bool { return w.ID == id })
-		if at < 0 {
+		event, known := e.earlier(id)
+		if !known {
 			return Kept{}, false
 		}
-		kept.Written = append(kept.Written, e.recent[at])
+		kept.Written = append(kept.Written, written(event))
 	}
 	return kept, true
 }
 
-func (e *Engine) remember(w Written) {
+// earlier finds an event among the last own ones.
+func (e *Engine) earlier(id string) (journal.Event, bool) {
+	named := []byte(`"id":"` + id + `"`)
+	for _, line := range e.recent {
+		if !bytes.Contains(line[:min(len(line), len(named)+16)], named) {
+			continue
+		}
+		if event, err := journal.Glance(line); err == nil && event.ID == id {
+			return event, true
+		}
+	}
+	return journal.Event{}, false
+}
+
+func (e *Engine) remember(line journal.Line) {
 	if len(e.recent) >= 2*keepRecent {
 		e.recent = slices.Delete(e.recent, 0, keepRecent)
 	}
-	e.recent = append(e.recent, w)
+	e.recent = append(e.recent, line)
 }
 
 func written(event journal.Event) Written {

@@ -1,0 +1,72 @@
+package record
+
+import "jointwalk/sync/journal"
+
+// waiting is a kept line that nobody asked for yet, with its receipt, and what
+// it is about.
+type waiting struct {
+	line    journal.Line
+	receipt []byte
+	of      []byte
+}
+
+// Later is AddReceived for a line that was kept, read only when somebody asks
+// for its fixture: a phone that starts holds twenty thousand of them, and is
+// asked for one fixture. receipt is empty where no server answered yet. Both must
+// not change any more. Errors: those of journal.Glance, as far as it was read.
+func (b *Book) Later(line journal.Line, receipt []byte) error {
+	about, ok := journal.Skim(line)
+	if !ok || len(about.Fixture) == 0 || Kind(about.Kind) == FixtureRegistered { // its tag is found without its fixture
+		return b.take(waiting{line: line, receipt: receipt})
+	}
+	p := b.pages[string(about.Fixture)]
+	if p == nil {
+		p = &page{seen: map[identity]*entry{}}
+		b.pages[string(about.Fixture)] = p
+	}
+	p.waiting = append(p.waiting, waiting{line, receipt, about.Of})
+	return nil
+}
+
+// Unread is how many lines could not be read when their fixture was asked for.
+func (b *Book) Unread() int { return b.unread }
+
+// page is a fixture's page with all its lines read, nil when there is none.
+func (b *Book) page(id string) *page {
+	p := b.pages[id]
+	if p == nil {
+		return nil
+	}
+	lines := p.waiting
+	p.waiting = nil
+	for _, w := range lines {
+		if b.take(w) != nil {
+			b.unread++
+		}
+	}
+	return p
+}
+
+// take reads a line and adds its event.
+func (b *Book) take(w waiting) error {
+	e, err := journal.Glance(w.line)
+	if err != nil {
+		return err
+	}
+	if r, bad := journal.ParseReceipt(w.receipt); bad == nil {
+		b.AddReceived(e, r)
+	} else {
+		b.Add(e) // there is none, or nobody can read it: the event stands without it
+	}
+	return nil
+}
+
+// waitsFor says whether a line that was not read yet is about a noun.
+func (p *page) waitsFor(of string) bool {
+	for _, w := range p.waiting {
+		if string(w.of) == of {
+			return true
+		}
+	}
+	return false
+}
