@@ -214,7 +214,23 @@ func (w *world) holdPhone(h *handset, digests map[string]string) {
 	for _, site := range sites {
 		w.holdSite(h, site, digests[site])
 	}
+	if !standing.Revoked {
+		w.toldOfAsides(h)
+	}
 	w.holdBook(h)
+}
+
+// toldOfAsides: whoever wrote what the server keeps apart is told so, event by event.
+func (w *world) toldOfAsides(h *handset) {
+	told := map[string]string{}
+	_, _ = h.pool.State().Load("asides", &told)
+	_ = h.pool.Log().Each(func(line journal.Line) bool {
+		e, hash := w.event(line), journal.Hash(line)
+		if w.server.mirror.has[hash] && !w.server.mirror.fed[hash] && told[e.Log+"/"+uintText(e.Seq)] == "" {
+			w.broken("%s does not know that its %s/%d is set aside", h.name, e.Log, e.Seq)
+		}
+		return true
+	})
 }
 
 // holdSite: the phone's feed of a site has exactly the server's lines, each once, and folds to the same fixtures.
