@@ -2,10 +2,12 @@ package formats
 
 import (
 	"bytes"
+	"encoding/json"
 	"errors"
 	"os"
 	"path/filepath"
 	"testing"
+	"time"
 
 	"jointwalk/server/store"
 	"jointwalk/server/store/bolt"
@@ -42,6 +44,7 @@ func openPhone(t *testing.T, f *frozen) *journal.Pool {
 // A frozen phone gives its own lines and those it pulled back byte for byte, its
 // picture and its draft, answers as it did, and goes on writing.
 func TestFrozenPhonesOpen(t *testing.T) {
+	remembered := 0
 	eachFrozen(t, func(t *testing.T, f *frozen) {
 		pool := openPhone(t, f)
 		book := record.NewBook()
@@ -71,8 +74,35 @@ func TestFrozenPhonesOpen(t *testing.T) {
 		if draft, held := pool.State().Get("draft:note"); !held || string(draft) != `{"text":"half a sen"}` {
 			t.Errorf("draft %s", draft)
 		}
+		if _, met := pool.State().Get("met"); met {
+			f.remembers(t, pool)
+			remembered++
+		}
 		f.goesOn(t, pool)
 	})
+	if remembered == 0 {
+		t.Error("no frozen phone knows a server")
+	}
+}
+
+// remembers: a phone that sent all before it was frozen knows that it did, to whom, and who it is.
+func (f *frozen) remembers(t *testing.T, pool *journal.Pool) {
+	t.Helper()
+	phone, err := exchange.OpenPhone(pool, exchange.PhoneEnv{Now: time.Now, Jitter: func() float64 { return 0 }})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if s := phone.Standing(); s.Unsent != 0 || s.Asides != 0 || s.Revoked || s.Log != pool.Log().ID() {
+		t.Errorf("standing %+v", s)
+	}
+	phone.Begin(true)
+	var said exchange.Greeting
+	if r, some := phone.Next(); !some || r.Path != exchange.PathMeet || json.Unmarshal(r.Body, &said) != nil {
+		t.Fatalf("begins with %s", r.Path)
+	}
+	if said.Incarnation == "" || said.Me == "" || !bytes.Contains(phone.Me(), []byte(`"name":"A technician"`)) {
+		t.Errorf("greets with %+v", said)
+	}
 }
 
 // of gives the lines of a log in order.

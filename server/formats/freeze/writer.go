@@ -99,7 +99,7 @@ func (w *writer) arrive(device string, line journal.Line) {
 	w.perSite[e.About.Site]++
 	w.pairs = append(w.pairs, journal.Pair{Line: line, Receipt: journal.Receipt{
 		N: w.perSite[e.About.Site], At: w.at.Add(2*time.Second - offset).Format(journal.TimeLayout), Offset: offset.Milliseconds(),
-		From: map[string]string{"phone": "0197a1b0-0000-7000-8000-0000000000d1", "desk": "0197a1b0-0000-7000-8000-0000000000d2"}[device],
+		From: map[string]string{"phone": phoneID, "desk": "0197a1b0-0000-7000-8000-0000000000d2"}[device],
 	}})
 	w.events = append(w.events, e)
 	w.ticks[e.ID] = e.Tick
