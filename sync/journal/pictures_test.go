@@ -2,6 +2,7 @@ package journal
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"testing"
 
@@ -209,6 +210,37 @@ func TestACompactionOnAFullDeviceForgetsNothing(t *testing.T) {
 	p, _ = restart(t, files, 0, uid(2))
 	if len(p.State().Keys(pictureKey)) != 4 || p.Pictures().Waiting() != 0 {
 		t.Error(p.State().Keys(""))
+	}
+}
+
+// Whatever it is that a full device makes room for, the state stays where it is meanwhile: moved, it would leave the write that
+// waits for the room in a file that is no longer its own.
+func TestTheStateStaysWhileRoomIsMade(t *testing.T) {
+	for name, c := range map[string]struct {
+		full int // file on which the device is full once
+		want func(p *Pool) error
+	}{
+		"state": {0, func(p *Pool) error { return p.State().Set("k", 1) }},
+		"site":  {4, func(p *Pool) error { _, err := p.Site("site-1"); return errors.Join(err, p.State().Set("k", 1)) }},
+	} {
+		p, files, hashes, _ := album(t, 9, 4)
+		for _, h := range hashes {
+			p.Pictures().Confirm(h)
+		}
+		p.State().later, p.State().live = 0, 0 // to be compacted with the next write
+		files[c.full].Break(badfile.Refused)
+		if err := c.want(p); err != nil || len(p.pictures.files) != 1 {
+			t.Errorf("%s: %v, %d files of pictures", name, err, len(p.pictures.files))
+		}
+		pulled := pairs(t, logB, 0, 1)
+		must(must(p.Site("site-1")).Append(pulled))
+		p, _ = restart(t, files, 0, uid(2))
+		if k, _ := p.State().Get("k"); string(k) != "1" || len(p.State().Keys(pictureKey)) != 2 || p.Report().Bad != 0 {
+			t.Errorf("%s: %s %v, report %+v", name, k, p.State().Keys(""), p.Report())
+		}
+		if !same(held(t, must(p.Site("site-1"))), whole(pulled)) {
+			t.Errorf("%s: the feed is gone", name)
+		}
 	}
 }
 

@@ -28,6 +28,7 @@ type State struct {
 	damage  Damage
 	compact func(snapshot []byte) (*tape, error) // moves to another file, nil where there is none
 	moving  bool                                 // a snapshot is being written: what is put now would miss it
+	staying bool                                 // a write waits for room: it goes into the file that it began with
 }
 
 // stateLine is the form of one record.
@@ -166,7 +167,7 @@ func sortIn(sorted []string, word string) []string {
 // maybeCompact moves to a spare file when most of this one is old. A failure costs nothing: the
 // present file goes on, and it is tried again after some more writing.
 func (s *State) maybeCompact() {
-	if s.compact == nil || s.tape.end < s.later || s.tape.end < compactTimes*s.live {
+	if s.compact == nil || s.staying || s.tape.end < s.later || s.tape.end < compactTimes*s.live {
 		return
 	}
 	s.later = s.tape.end + compactFrom
