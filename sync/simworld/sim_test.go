@@ -15,12 +15,15 @@ const seeds = 200
 // diskEvery is how often a story is told over the store on disk.
 const diskEvery = 20
 
-// TestWorld tells many stories. Every law must hold in each, the same seed must give the same trace, and every fault and
-// rare state must have come. UNTIL is for planted bugs: the first broken law ends it.
+// TestWorld tells many stories, from seed 1 on or from FROM. Every law must hold in each, the same seed must give the same
+// trace, and every fault and rare state must have come. UNTIL is for planted bugs: the first broken law ends it.
 func TestWorld(t *testing.T) {
 	first, n := 1, seeds
 	if s := os.Getenv("SEEDS"); s != "" {
 		n = must(strconv.Atoi(s))
+	}
+	if s := os.Getenv("FROM"); s != "" {
+		first = must(strconv.Atoi(s))
 	}
 	if s := os.Getenv("SEED"); s != "" {
 		first, n = must(strconv.Atoi(s)), 1
