@@ -47,8 +47,9 @@ type pictureHead struct {
 
 type pictureEntry struct {
 	pictureHead
-	file   *slot
-	offset int64 // of the bytes
+	file    *slot
+	offset  int64 // of the bytes
+	damaged bool  // its bytes were read and are not those of its hash
 }
 
 // open reads the heads of a pictures file, which becomes the newest.
@@ -66,7 +67,7 @@ func (p *Pictures) open(file *slot) {
 			p.recover(file, len(data)-int(at.offset))
 			return
 		default:
-			p.entries = append(p.entries, pictureEntry{head, file, int64(content)})
+			p.entries = append(p.entries, pictureEntry{pictureHead: head, file: file, offset: int64(content)})
 			s.pos, s.queue = content+head.Size+1, nil
 		}
 	}
@@ -96,7 +97,7 @@ func (p *Pictures) Add(hash string, content []byte, at string) error {
 	if len(content) == 0 || len(content) > MaxPicture || !isTime(at) || Hash(content) != hash {
 		return &Fault{Code: CodeBadPicture}
 	}
-	if p.find(hash) != nil {
+	if e := p.find(hash); e != nil && !e.damaged {
 		return nil
 	}
 	file, err := p.room()
@@ -113,7 +114,7 @@ func (p *Pictures) Add(hash string, content []byte, at string) error {
 	if err := file.tape.append(append(append(buf, content...), '\n')); err != nil {
 		return err
 	}
-	p.entries = append(p.entries, pictureEntry{head, file, offset})
+	p.entries = append(p.entries, pictureEntry{pictureHead: head, file: file, offset: offset})
 	return nil
 }
 
@@ -145,8 +146,9 @@ func (p *Pictures) newest() *slot {
 	return p.files[len(p.files)-1]
 }
 
+// find is where a picture was kept last.
 func (p *Pictures) find(hash string) *pictureEntry {
-	for i := range p.entries {
+	for i := len(p.entries) - 1; i >= 0; i-- {
 		if p.entries[i].Picture == hash {
 			return &p.entries[i]
 		}
@@ -159,30 +161,40 @@ func (p *Pictures) confirmed(hash string) bool {
 	return ok
 }
 
-// List gives all pictures in the order added.
+// List gives all pictures in the order added, without those that were found damaged: they are told as Damage.
 func (p *Pictures) List() []Picture {
 	var list []Picture
 	for _, e := range p.entries {
+		if e.damaged {
+			continue
+		}
 		list = append(list, Picture{Hash: e.Picture, Size: e.Size, At: e.At, Confirmed: p.confirmed(e.Picture)})
 	}
 	return list
 }
 
-// Waiting is the number of pictures not confirmed.
-func (p *Pictures) Waiting() int { return p.waiting(nil) }
-
-// waiting counts those not confirmed in one file, in all when it is nil.
-func (p *Pictures) waiting(file *slot) (n int) {
-	for i := range p.entries {
-		if e := &p.entries[i]; (file == nil || e.file == file) && !p.confirmed(e.Picture) {
+// Waiting is the number of pictures not confirmed that can be sent.
+func (p *Pictures) Waiting() (n int) {
+	for _, picture := range p.List() {
+		if !picture.Confirmed {
 			n++
 		}
 	}
 	return n
 }
 
+// wanted says whether a picture in a file was not confirmed: one that waits, or one that is damaged and kept as it is.
+func (p *Pictures) wanted(file *slot) bool {
+	for i := range p.entries {
+		if e := &p.entries[i]; e.file == file && !p.confirmed(e.Picture) {
+			return true
+		}
+	}
+	return false
+}
+
 // Read gives the bytes of a picture, checked against its hash. Errors: CodeNoPicture,
-// CodeBadPicture when they were damaged, CodeReadFailed.
+// CodeBadPicture when they were damaged: a picture that waits does so no more then, and is kept as it is; CodeReadFailed.
 func (p *Pictures) Read(hash string) ([]byte, error) {
 	e := p.find(hash)
 	if e == nil {
@@ -193,6 +205,10 @@ func (p *Pictures) Read(hash string) ([]byte, error) {
 		return nil, err
 	}
 	if Hash(content) != hash {
+		if !e.damaged && !p.confirmed(hash) {
+			e.damaged = true
+			p.damage.Bad++
+		}
 		return nil, fault(CodeBadPicture, "damaged on this device")
 	}
 	return content, nil
@@ -218,7 +234,7 @@ func (p *Pictures) yield(keep *slot) bool {
 		return false
 	}
 	for i, file := range p.files {
-		if file == keep || p.waiting(file) > 0 {
+		if file == keep || p.wanted(file) {
 			continue
 		}
 		p.files = append(p.files[:i], p.files[i+1:]...)

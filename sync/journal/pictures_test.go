@@ -388,8 +388,32 @@ func TestADamagedPictureOrHead(t *testing.T) {
 		}
 		must(p.Pictures().Read(hashes[0]))
 		must(p.Pictures().Read(hashes[2]))
-		if bad := p.Pictures().Damage().Bad; (bad > 0) != (name == "head") {
-			t.Errorf("%s: %d bad", name, bad)
+		if bad, waiting := p.Pictures().Damage().Bad, p.Pictures().Waiting(); bad == 0 || waiting != 2 || len(p.Pictures().List()) != 2 {
+			t.Errorf("%s: %d bad, %d wait", name, bad, waiting)
 		}
+		if name == "head" {
+			continue
+		}
+		if _, content := image(2); p.Pictures().Add(hashes[1], content, taken) != nil || !bytes.Equal(must(p.Pictures().Read(hashes[1])), content) || p.Pictures().Waiting() != 3 {
+			t.Error("a damaged picture cannot be kept again")
+		}
+	}
+}
+
+// A damaged picture that nobody confirmed stays on the device, for whoever can make something of it.
+func TestADamagedPictureDoesNotYield(t *testing.T) {
+	p, _, hashes, _ := album(t, 9, 4)
+	for _, h := range hashes[1:] {
+		p.Pictures().Confirm(h)
+	}
+	e := p.Pictures().find(hashes[0])
+	must(e.file.tape.file.WriteAt([]byte("x"), e.offset))
+	if _, err := p.Pictures().Read(hashes[0]); CodeOf(err) != CodeBadPicture || p.Pictures().Waiting() != 0 {
+		t.Errorf("%v, %d wait", err, p.Pictures().Waiting())
+	}
+	for p.Pictures().yield(nil) {
+	}
+	if p.Pictures().find(hashes[0]) == nil || p.Pictures().find(hashes[2]) != nil {
+		t.Errorf("%v", p.Pictures().entries)
 	}
 }
