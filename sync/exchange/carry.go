@@ -51,9 +51,6 @@ func (p *Phone) tookPush(body []byte, news *News) error {
 		return err
 	}
 	p.turn.batch = Batch{}
-	if err := p.setAside(outcome.Aside); err != nil {
-		return err
-	}
 	if outcome.Forked {
 		if err := p.renew(); err != nil {
 			return err
@@ -74,9 +71,6 @@ func (p *Phone) tookPush(body []byte, news *News) error {
 
 // setAside remembers which events the server would not take, and why.
 func (p *Phone) setAside(verdicts []Verdict) error {
-	if len(verdicts) == 0 {
-		return nil
-	}
 	for _, v := range verdicts {
 		p.asides[asideKey(v.Log, v.Seq)] = v.Code
 	}

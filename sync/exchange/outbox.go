@@ -29,6 +29,7 @@ type Outbox struct {
 	source Source
 	notes  Notes
 	acked  journal.Frontier
+	aside  func([]Verdict) error // is told what was set aside before that counts as acknowledged; may be nil
 }
 
 // NewOutbox reads from notes what was acknowledged. Notes that cannot be read count as none:
@@ -89,6 +90,11 @@ func (o *Outbox) Answer(batch Batch, body []byte) (Outcome, error) {
 	acked := maps.Clone(o.acked)
 	for i, line := range batch.Lines {
 		if err := out.take(line, answer.Answers[i], acked); err != nil {
+			return Outcome{}, err
+		}
+	}
+	if o.aside != nil && len(out.Aside) > 0 {
+		if err := o.aside(out.Aside); err != nil {
 			return Outcome{}, err
 		}
 	}

@@ -74,6 +74,7 @@ func OpenPhone(pool *journal.Pool, env PhoneEnv) (*Phone, error) {
 	if p.asides == nil {
 		p.asides = map[string]string{}
 	}
+	p.outbox.aside = p.setAside
 	return p, nil
 }
 

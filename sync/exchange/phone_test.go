@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"jointwalk/sync/journal"
+	"jointwalk/sync/journal/badfile"
 )
 
 // office is a whole server for one phone, in memory: what web does with HTTP, without it.
@@ -176,9 +177,13 @@ type hand struct {
 }
 
 func newHand(t testing.TB) *hand {
+	return handOn(t, func() journal.File { return &journal.Memory{} })
+}
+
+func handOn(t testing.TB, file func() journal.File) *hand {
 	h := &hand{t: t, now: noon.Add(-90 * time.Second)}
 	for range 8 {
-		h.files = append(h.files, &journal.Memory{})
+		h.files = append(h.files, file())
 	}
 	h.start(true)
 	return h
@@ -228,6 +233,40 @@ func wantSeen(t *testing.T, o *office, want ...string) {
 	t.Helper()
 	if !slices.Equal(o.seen, want) {
 		t.Errorf("carried %v, want %v", o.seen, want)
+	}
+}
+
+// Wherever a crash comes while an answer is taken, what was set aside never counts as sent without that being known.
+func TestSetAsideIsKnownBeforeItCountsAsSent(t *testing.T) {
+	died := 0
+	for left := 0; ; left++ {
+		o, h := newOffice(), handOn(t, func() journal.File { return badfile.New(nil) })
+		h.turn(o, true)
+		h.save(0, 3)
+		o.gone = true
+		power := &badfile.Power{Left: left}
+		for _, f := range h.files {
+			f.(*badfile.File).Power = power
+		}
+		h.turn(o, false)
+		for i, f := range h.files {
+			h.files[i] = f.(*badfile.File).Crash(0)
+		}
+		h.start(false)
+		if s := h.Standing(); s.Unsent == 0 && s.Asides != 3 {
+			t.Fatalf("power for %d calls: nothing unsent, %d known to be set aside", left, s.Asides)
+		}
+		h.turn(o, false)
+		if s := h.Standing(); s.Unsent != 0 || s.Asides != 3 {
+			t.Fatalf("power for %d calls: then %d unsent, %d set aside", left, s.Unsent, s.Asides)
+		}
+		if power.Left >= 0 {
+			break
+		}
+		died++
+	}
+	if died < 4 {
+		t.Errorf("only %d crashes", died)
 	}
 }
 

@@ -247,7 +247,7 @@ func (p *Pictures) yield(keep *slot) bool {
 			}
 		}
 		p.entries = kept
-		_ = p.release(file)       // where it comes back after a restart, its pictures are sent again and known
+		_ = p.release(file) // where it comes back after a restart, its pictures are sent again and known
 		p.state.staying = true
 		_ = p.state.Drop(gone...) // the next start drops them
 		p.state.staying = false
