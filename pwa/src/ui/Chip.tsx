@@ -57,14 +57,14 @@ function trouble({ storage, problem, tooOld, unsent, unsentPictures }: Status): 
   return known('refused', problem) ? said('refused', problem) : t('refused.other', { code: problem });
 }
 
-function findings({ storage, reach, problem, unsent, signedOut }: Status): string {
+function findings({ storage, reach, problem, tooOld, unsent, signedOut }: Status): string {
   if (signedOut && reach === 'reached') return t(unsent === 0 ? 'chip.signedOut' : 'chip.signedOutKept', { n: unsent });
   if (reach === 'offline') {
     if (unsent === 0) return t('chip.offline');
     return t(storage === 'memory' ? 'chip.offlineHeld' : 'chip.offlineKept', { n: unsent });
   }
   if (unsent > 0 && problem === 'server-full') return t('chip.serverFull', { n: unsent });
-  if (unsent > 0) return t(problem === undefined ? 'chip.sending' : 'chip.refused', { n: unsent });
+  if (unsent > 0) return t(problem === undefined && tooOld === '' ? 'chip.sending' : 'chip.refused', { n: unsent });
   return reach === 'reached' ? t('chip.sent') : t('chip.unknown');
 }
 

@@ -8,7 +8,7 @@ import { wordsOf } from '../start/fault';
 /** Takes this device out, once everything is sent. */
 export function Leave() {
   const [wrong, setWrong] = useState('');
-  const { unsent, unsentPictures } = status.value;
+  const { log, unsent, unsentPictures } = status.value;
   const holds = unsent + unsentPictures > 0;
   const go = () => leave().then(() => location.assign('/'), (fault: unknown) => setWrong(wordsOf(fault)));
   return (
@@ -17,7 +17,7 @@ export function Leave() {
       <div class="phone-part">
         <p>{t(holds ? 'phone.leave-unsent' : 'phone.leave-what')}</p>
         {wrong !== '' && <p class="wrong" role="alert">{wrong}</p>}
-        <Button disabled={holds} onPress={() => void go()}>
+        <Button disabled={holds || log === ''} onPress={() => void go()}>
           {t('phone.leave-go')}
         </Button>
       </div>

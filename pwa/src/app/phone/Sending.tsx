@@ -5,7 +5,8 @@ import { ago, moment } from '../../words/when';
 
 /** What was sent and what was not, findings and pictures apart, and how old the oldest of it is. */
 export function Sending() {
-  const { unsent, unsentPictures, oldest, oldestPicture, asides, synced } = status.value;
+  const { log, unsent, unsentPictures, oldest, oldestPicture, asides, synced } = status.value;
+  if (log === '') return <Unknown />;
   return (
     <section class="phone-part" aria-label={t('phone.sending')}>
       <h2>{t('phone.sending')}</h2>
@@ -26,6 +27,16 @@ export function Sending() {
           <Export />
         </>
       )}
+    </section>
+  );
+}
+
+/** Before the records are open, or where another tab holds them: nobody here knows what is unsent. */
+function Unknown() {
+  return (
+    <section class="phone-part" aria-label={t('phone.sending')}>
+      <h2>{t('phone.sending')}</h2>
+      <p>{t('phone.sending-unknown')}</p>
     </section>
   );
 }

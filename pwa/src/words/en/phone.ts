@@ -12,6 +12,7 @@ export const phone = {
   'phone.unpersisted': 'The browser may clear it when space runs short. Install the app, or ask for a promise.',
   'phone.persist': 'Ask for the promise',
   'phone.unsent': { one: '{n} record not sent yet', other: '{n} records not sent yet' },
+  'phone.sending-unknown': 'What is unsent is not known here yet: the records are not open.',
   'phone.all-sent': 'All records are sent.',
   'phone.pictures': { one: '{n} picture not sent yet', other: '{n} pictures not sent yet' },
   'phone.pictures-sent': 'All pictures are sent.',

@@ -115,7 +115,7 @@ export const settle = {
   'upkeep.never-copied': 'No copy of this installation was made yet. One is made each night.',
   'upkeep.lost': 'Logs that ended unsent',
   'upkeep.lost-of': { one: '{n} record is missing from {name}, {person}.', other: '{n} records are missing from {name}, {person}.' },
-  'upkeep.lost-since': 'It came with a new log {time}. It once told of {told} records; {upto} are here.',
+  'upkeep.lost-since': 'It came with a new log {time}. It had told of {told} records; the server holds {upto}.',
   'upkeep.lost-what': 'The device lost its store before all was sent. If its person put the unsent records into a file, bring that file in; else what was seen must be recorded again.',
   'upkeep.devices': 'Devices',
   'upkeep.made': 'paired {time}',

@@ -15,6 +15,7 @@ export const phone: Catalogue<keyof typeof english> = {
   'phone.unpersisted': 'El navegador puede borrarlo si falta espacio. Instale la aplicación, o pida una promesa.',
   'phone.persist': 'Pedir la promesa',
   'phone.unsent': { one: '{n} registro sin enviar', other: '{n} registros sin enviar' },
+  'phone.sending-unknown': 'Aquí aún no se sabe qué falta por enviar: los registros no están abiertos.',
   'phone.all-sent': 'Todos los registros están enviados.',
   'phone.pictures': { one: '{n} foto sin enviar', other: '{n} fotos sin enviar' },
   'phone.pictures-sent': 'Todas las fotos están enviadas.',
