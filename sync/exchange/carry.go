@@ -141,9 +141,8 @@ func (p *Phone) added(pairs []journal.Pair, news *News) error {
 			break
 		}
 		e, err := journal.Parse(pair.Line)
-		key := asideKey(e.Log, e.Seq)
-		if err == nil && (p.asides[key] != journal.CodeForked || p.pool.Log().Holds(e.Seq, pair.Line)) {
-			delete(p.asides, key) // and not for the other side of a fork
+		if err == nil && !p.pool.Log().Contradicts(e.Log, e.Seq, pair.Line) {
+			delete(p.asides, asideKey(e.Log, e.Seq)) // and not for the other side of a fork
 		}
 	}
 	if len(p.asides) == left {

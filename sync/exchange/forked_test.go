@@ -94,6 +94,26 @@ func TestALowerRunIsNotProvenByAnUpperOne(t *testing.T) {
 	}
 }
 
+// What is set aside stays so on the phone, whatever the reason, when the other side of its log comes from the server.
+func TestTheOtherSideOfAForkLetsNothingIn(t *testing.T) {
+	o, h := newOffice(), newHand(t)
+	h.turn(o, true)
+	lines := h.save(0, 3)
+	o.gone = true
+	if h.turn(o, false); h.Standing().Asides != 3 {
+		t.Fatalf("%d set aside", h.Standing().Asides)
+	}
+	o.gone = false
+	o.puts(otherwise(h.pool.Log().ID(), 3)...)
+	if h.turn(o, true); len(h.added) != 3 || h.Standing().Asides != 3 {
+		t.Errorf("%d pulled, %d still set aside", len(h.added), h.Standing().Asides)
+	}
+	o.puts(lines[1])
+	if h.turn(o, true); h.Standing().Asides != 2 {
+		t.Errorf("one was let in, %d still set aside", h.Standing().Asides)
+	}
+}
+
 // A phone that forgot which store it knew, and still holds what it pulled, compares.
 func TestAPhoneThatForgotTheStoreCompares(t *testing.T) {
 	o, h := newOffice(), newHand(t)

@@ -146,16 +146,21 @@ func (l *Log) written() []string {
 	return all
 }
 
-// Holds says whether this very line, which is an event with seq, is in the log.
-func (l *Log) Holds(seq uint64, line Line) bool {
+// Contradicts says whether another line than this one stands in the log under its number: the other side of a fork.
+func (l *Log) Contradicts(log string, seq uint64, line Line) bool {
+	other := false
 	for i := range l.entries {
-		if e := &l.entries[i]; e.seq == seq && int(e.length) == len(line) {
-			if here, err := l.read(e); err == nil && string(here) == string(line) {
-				return true
-			}
+		e := &l.entries[i]
+		if e.seq != seq || l.logs[e.log] != log {
+			continue
 		}
+		here, err := l.read(e)
+		if err == nil && string(here) == string(line) {
+			return false
+		}
+		other = true
 	}
-	return false
+	return other
 }
 
 // Earlier are the logs that this device wrote before the present one.
