@@ -11,6 +11,9 @@ import { aimedAt, family } from './processes';
 
 const window = '/usr/lib/x86_64-linux-gnu/webkit2gtk-4.1/MiniBrowser';
 
+const patience = 60_000; // ms for an answer
+const lost = 5000; // ms until a question counts as lost: what a page is asked while it loads may never be answered
+
 /** Debian's WebKitGTK. */
 export const webkit: Engine = {
   name: 'webkit',
@@ -54,6 +57,7 @@ function environment(profile: string, display: string): NodeJS.ProcessEnv {
     NO_AT_BRIDGE: '1',
     LANG: 'en_GB.UTF-8',
     LIBGL_ALWAYS_SOFTWARE: '1',
+    WEBKIT_DISABLE_COMPOSITING_MODE: '1',
     WEBKIT_DISABLE_SANDBOX_THIS_IS_DANGEROUS: '1', // it needs rights that a container does not give
     XDG_DATA_HOME: `${profile}/data`,
     XDG_CACHE_HOME: `${profile}/cache`,
@@ -83,13 +87,13 @@ class Session {
     return new Session(base, sessionId);
   }
 
-  call(method: string, path: string, body?: unknown): Promise<unknown> {
-    return command(this.base, method, `/session/${this.id}${path}`, body);
+  call(method: string, path: string, body?: unknown, within = patience): Promise<unknown> {
+    return command(this.base, method, `/session/${this.id}${path}`, body, within);
   }
 }
 
-async function command(base: string, method: string, path: string, body?: unknown): Promise<unknown> {
-  const answer = await fetch(base + path, { method, ...(body === undefined ? {} : { body: JSON.stringify(body) }) });
+async function command(base: string, method: string, path: string, body?: unknown, within = patience): Promise<unknown> {
+  const answer = await fetch(base + path, { method, signal: AbortSignal.timeout(within), ...(body === undefined ? {} : { body: JSON.stringify(body) }) });
   const { value } = (await answer.json()) as { value: { error?: string; message?: string } | null };
   if (value?.error !== undefined) throw new Error(`${method} ${path}: ${value.error}: ${value.message ?? ''}`);
   return value;
@@ -107,13 +111,13 @@ class Driven implements Browser {
   }
 
   async address(): Promise<string> {
-    return (await this.session.call('GET', '/url')) as string;
+    return (await this.session.call('GET', '/url', undefined, lost)) as string;
   }
 
   async run<A extends unknown[], T>(script: (...args: A) => T | Promise<T>, ...args: A): Promise<T> {
     const asked = `const done = arguments[arguments.length - 1];
       Promise.resolve().then(() => ${expression(script, args)}).then((ok) => done({ ok }), (cause) => done({ fault: String(cause) }));`;
-    const told = (await this.session.call('POST', '/execute/async', { script: asked, args: [] })) as { ok?: T; fault?: string };
+    const told = (await this.session.call('POST', '/execute/async', { script: asked, args: [] }, lost)) as { ok?: T; fault?: string };
     if (told.fault !== undefined) throw new Error(told.fault);
     return told.ok as T;
   }
