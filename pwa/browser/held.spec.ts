@@ -102,3 +102,9 @@ test('a phone whose records are gone is told what the server has of them, and so
   await expect(lost).toContainText('Technician one');
   await expect(lost).toContainText(/It had told of \d+ records; the server holds 1\./);
 });
+
+test('a phone that nobody has paired says so, and not that it was', async () => {
+  const fresh = await Device.open();
+  await fresh.page.goto(server.address);
+  await expect(fresh.page.getByRole('link', { name: 'Not paired yet' })).toBeVisible();
+});

@@ -57,7 +57,9 @@ function trouble({ storage, problem, tooOld, unsent, unsentPictures }: Status): 
   return known('refused', problem) ? said('refused', problem) : t('refused.other', { code: problem });
 }
 
-function findings({ storage, reach, problem, tooOld, unsent, signedOut }: Status): string {
+function findings({ storage, log, me, reach, problem, tooOld, unsent, signedOut }: Status): string {
+  if (log === '') return t(storage === 'starting' ? 'chip.starting' : 'chip.closed');
+  if (signedOut && reach === 'reached' && me === null && unsent === 0) return t('chip.unpaired');
   if (signedOut && reach === 'reached') return t(unsent === 0 ? 'chip.signedOut' : 'chip.signedOutKept', { n: unsent });
   if (reach === 'offline') {
     if (unsent === 0) return t('chip.offline');
@@ -65,7 +67,8 @@ function findings({ storage, reach, problem, tooOld, unsent, signedOut }: Status
   }
   if (unsent > 0 && problem === 'server-full') return t('chip.serverFull', { n: unsent });
   if (unsent > 0) return t(problem === undefined && tooOld === '' ? 'chip.sending' : 'chip.refused', { n: unsent });
-  return reach === 'reached' ? t('chip.sent') : t('chip.unknown');
+  if (reach === 'reached') return t('chip.sent');
+  return t(storage === 'memory' ? 'chip.unreached' : 'chip.unknown');
 }
 
 function Cloud({ full }: { full: boolean }) {

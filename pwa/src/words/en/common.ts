@@ -15,6 +15,10 @@ export const common = {
   'fault.full': 'Not saved: the storage of this phone is full. What you entered still stands here. Make room on the phone, then save again.',
 
   'chip.bar': 'What was sent',
+  'chip.starting': 'Opening',
+  'chip.closed': 'Records not open',
+  'chip.unpaired': 'Not paired yet',
+  'chip.unreached': 'Server not reached yet',
   'chip.signedOut': 'Not paired any more',
   'chip.signedOutKept': { one: 'Not paired any more · {n} record kept here', other: 'Not paired any more · {n} records kept here' },
   'chip.offline': 'Offline',

@@ -18,6 +18,10 @@ export const common: Catalogue<keyof typeof english> = {
   'fault.full': 'No guardado: la memoria de este teléfono está llena. Lo que escribió sigue aquí. Haga sitio y guarde otra vez.',
 
   'chip.bar': 'Lo enviado',
+  'chip.starting': 'Abriendo',
+  'chip.closed': 'Registros sin abrir',
+  'chip.unpaired': 'Aún sin emparejar',
+  'chip.unreached': 'Servidor aún no alcanzado',
   'chip.signedOut': 'Ya no está emparejado',
   'chip.signedOutKept': { one: 'Ya no está emparejado · {n} registro guardado aquí', other: 'Ya no está emparejado · {n} registros guardados aquí' },
   'chip.offline': 'Sin conexión',
