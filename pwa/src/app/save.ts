@@ -1,27 +1,24 @@
 /** Writing from a screen: what went wrong stands on the screen, and can be undone. */
-import { signal } from '@preact/signals';
-import { useState } from 'preact/hooks';
+import { useRef, useState } from 'preact/hooks';
 import { type Draft, Fault, write, type Written } from '../engine/client';
 import { offerUndo } from '../ui';
 import { t } from '../words';
-
-/** Whether something is being written now: nothing is saved twice by a double press. */
-const busy = signal(false);
 
 /** What a screen uses to write. */
 export interface Saving {
   /** What went wrong last, in words; null when nothing did. */
   problem: string | null;
-  /** Writes; null when it failed or another write was still running. */
+  /** Writes; null when it failed, or when this very part of the screen is still writing: nothing is saved twice by a double press. */
   save: (drafts: Draft[]) => Promise<Written[] | null>;
 }
 
 /** For a screen that writes. */
 export function useSaving(): Saving {
   const [problem, setProblem] = useState<string | null>(null);
+  const busy = useRef(false);
   const save = async (drafts: Draft[]) => {
-    if (busy.value) return null;
-    busy.value = true;
+    if (busy.current) return null;
+    busy.current = true;
     try {
       const written = await write(drafts);
       setProblem(null);
@@ -30,7 +27,7 @@ export function useSaving(): Saving {
       setProblem(failure(cause));
       return null;
     } finally {
-      busy.value = false;
+      busy.current = false;
     }
   };
   return { problem, save };
