@@ -7,6 +7,7 @@ class Home {
   open = new Set<string>();
   lends = true;
   promises = false;
+  exclusive = false; // a file that is open is taken
   taken = 0; // tries that find the first file taken
   refuses: Error | undefined;
   asRoot = async () => ({ getDirectoryHandle: async () => this }) as unknown as FileSystemDirectoryHandle;
@@ -22,7 +23,8 @@ class Home {
 
   private async lend(name: string) {
     if (this.refuses) throw this.refuses;
-    if (this.taken > 0) {
+    if (this.exclusive) await new Promise((go) => setTimeout(go, 2 * Math.random()));
+    if (this.taken > 0 || (this.exclusive && this.open.has(name))) {
       this.taken--;
       throw new DOMException('taken', 'NoModificationAllowedError');
     }
@@ -69,6 +71,15 @@ test('a handle that is never given up says elsewhere, and all others are closed 
   await vi.advanceTimersByTimeAsync(5000);
   await opened;
   expect(home.open.size).toBe(0);
+});
+
+test('of two tabs that start together one gets all files, and the other none', async () => {
+  home.exclusive = true;
+  const tabs = Promise.allSettled([openPool(home.asRoot), openPool(home.asRoot)]);
+  await vi.advanceTimersByTimeAsync(10_000);
+  const got = await tabs;
+  expect(got.map(({ status }) => status).sort()).toEqual(['fulfilled', 'rejected']);
+  expect(home.open.size).toBe(poolSize);
 });
 
 test('where handles cannot be had there is no pool', async () => {

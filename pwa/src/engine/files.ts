@@ -26,12 +26,11 @@ export async function openPool(root: () => Promise<FileSystemDirectoryHandle>): 
     return null;
   }
   const had = await names(home);
-  const files: [string, FileSystemFileHandle][] = [];
-  for (let n = 0; n < poolSize; n++) {
+  const files = Array.from({ length: poolSize }, async (_, n): Promise<[string, FileSystemFileHandle]> => {
     const name = `pool-${String(n).padStart(2, '0')}`;
-    files.push([name, await home.getFileHandle(name, { create: true })]);
-  }
-  return handles(files, had);
+    return [name, await home.getFileHandle(name, { create: true })];
+  });
+  return handles(await Promise.all(files), had);
 }
 
 async function names(home: FileSystemDirectoryHandle): Promise<Set<string>> {
@@ -40,20 +39,27 @@ async function names(home: FileSystemDirectoryHandle): Promise<Set<string>> {
   return had;
 }
 
+/**
+ * The first handle, by which one of two tabs that start together wins; then all others at once, since one after the other they
+ * would be a good part of a start. Where one is not to be had, none is kept.
+ */
 async function handles(files: [string, FileSystemFileHandle][], had: Set<string>): Promise<Slot[] | null> {
-  const slots: Slot[] = [];
   const until = performance.now() + patience;
-  try {
-    for (const [name, file] of files) {
-      const handle = await take(file, until);
-      if (!handle) return null;
-      slots.push({ name, handle, fresh: !had.has(name) });
-    }
-  } catch (thrown) {
-    for (const slot of slots) slot.handle?.close();
-    throw thrown;
+  const slots: Slot[] = [];
+  let failed: PromiseRejectedResult | undefined;
+  for (const some of [files.slice(0, 1), files.slice(1)]) {
+    const taken = await Promise.allSettled(some.map(([, file]) => take(file, until)));
+    taken.forEach((result, n) => {
+      const name = some[n]?.[0] ?? '';
+      if (result.status === 'rejected') failed = result;
+      else if (result.value) slots.push({ name, handle: result.value, fresh: !had.has(name) });
+    });
+    if (slots.length === 0) break;
   }
-  return slots;
+  if (slots.length === files.length) return slots;
+  for (const { handle } of slots) handle?.close();
+  if (failed) throw failed.reason;
+  return null;
 }
 
 /** One handle, tried until the time is up; null where the browser has none or they are not synchronous. */

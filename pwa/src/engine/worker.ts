@@ -3,7 +3,7 @@
  * runs the link. Where another tab holds the files it says so and is ended.
  */
 import { Link } from '../link/link';
-import { load } from './door';
+import { type Door, load } from './door';
 import { asFault, Fault } from './fault';
 import { memoryPool, openPool, type Slot } from './files';
 import { type Message, type Request, stuck } from './protocol';
@@ -17,8 +17,10 @@ function say(message: Message): void {
 }
 
 async function start(): Promise<Service> {
+  const engine = load((why) => say({ dead: why })); // while the files are opened
+  engine.catch(() => undefined);
   try {
-    return await serving(await openPool(() => navigator.storage.getDirectory()));
+    return serving(await openPool(() => navigator.storage.getDirectory()), await engine);
   } catch (thrown) {
     const fault = asFault(thrown);
     say({ report: stuck(fault.code === 'elsewhere' ? 'elsewhere' : 'broken', fault.code) });
@@ -27,8 +29,7 @@ async function start(): Promise<Service> {
 }
 
 /** Here are the files, or none can be had. */
-async function serving(slots: Slot[] | null): Promise<Service> {
-  const open = await load((why) => say({ dead: why }));
+function serving(slots: Slot[] | null, open: (slots: Slot[]) => Door): Service {
   const close = () => slots?.forEach(({ handle }) => handle?.close());
   const service = new Service(open(slots ?? memoryPool()), slots ? 'kept' : 'memory', say, later, close);
   service.begin(new Link(service.world()));
