@@ -74,11 +74,11 @@ func (p pictures) Extend(hash string, offset, size int64, body io.Reader) (int64
 	return have, whole, refusal(err)
 }
 
-// seal marks receipts with the installation's own key, so that the server knows its word again.
 // sealed is how many bytes of the mark a receipt bears: 96 bits, as RFC 2404 cuts an HMAC. Each of them is one more to carry to
 // every phone, since nothing compresses them.
 const sealed = 12
 
+// seal marks receipts with the installation's own key, so that the server knows its word again.
 func seal(key []byte) func(string, exchange.Receipt) string {
 	return func(hash string, r exchange.Receipt) string {
 		mac := hmac.New(sha256.New, key)

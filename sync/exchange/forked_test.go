@@ -1,7 +1,6 @@
 package exchange
 
 import (
-	"bytes"
 	"slices"
 	"testing"
 
@@ -236,16 +235,10 @@ func TestTheOtherSideDoesNotLetInOurs(t *testing.T) {
 
 // A site whose files cannot be emptied is gone all the same, and that is told.
 func TestASiteThatIsGoneIsToldThoughItsFileIsNotEmptied(t *testing.T) {
-	o, h := newOffice(), newHand(t)
-	var files []*badfile.File
-	for i := range h.files {
-		files = append(files, badfile.New(nil))
-		h.files[i] = files[i]
-	}
-	h.start(true)
+	o, h := newOffice(), badHand(t)
 	h.turn(o, true)
 	o.sites = nil
-	files[slices.IndexFunc(files, func(f *badfile.File) bool { return bytes.Contains(f.Bytes(), []byte(`"stream":"site:`)) })].BreakFor(badfile.CutError)
+	h.fileOf("site:").BreakFor(badfile.CutError)
 	if h.turn(o, true); !slices.Equal(h.left, []string{"site-1"}) || h.fault != journal.CodeWriteFailed {
 		t.Errorf("left %v, %s", h.left, h.fault)
 	}
@@ -253,20 +246,14 @@ func TestASiteThatIsGoneIsToldThoughItsFileIsNotEmptied(t *testing.T) {
 
 // Where the cursor cannot be kept, what was pulled is there all the same, and is told.
 func TestWhatIsKeptIsToldThoughTheCursorIsNot(t *testing.T) {
-	o, h := newOffice(), newHand(t)
-	var files []*badfile.File
-	for i := range h.files {
-		files = append(files, badfile.New(nil))
-		h.files[i] = files[i]
-	}
-	h.start(true)
+	o, h := newOffice(), badHand(t)
 	h.turn(o, true)
 	o.puts(written(logB, 2)...)
 	h.Begin(true)
 	for range 2 {
 		r, _ := h.Next()
 		if r.Method == methodGet {
-			files[slices.IndexFunc(files, func(f *badfile.File) bool { return bytes.Contains(f.Bytes(), []byte(`"stream":"state"`)) })].BreakFor(badfile.Refused)
+			h.fileOf("state").BreakFor(badfile.Refused)
 		}
 		h.carry(o.answer(r))
 	}

@@ -180,6 +180,21 @@ func newHand(t testing.TB) *hand {
 	return handOn(t, func() journal.File { return &journal.Memory{} })
 }
 
+// badHand is a phone whose files can be broken.
+func badHand(t testing.TB) *hand { return handOn(t, func() journal.File { return badfile.New(nil) }) }
+
+// fileOf is the file of a badHand that the stream with this beginning has claimed.
+func (h *hand) fileOf(stream string) *badfile.File {
+	h.t.Helper()
+	for _, f := range h.files {
+		if bad := f.(*badfile.File); strings.Contains(string(bad.Bytes()), `"stream":"`+stream) {
+			return bad
+		}
+	}
+	h.t.Fatalf("no file of %s", stream)
+	return nil
+}
+
 func handOn(t testing.TB, file func() journal.File) *hand {
 	h := &hand{t: t, now: noon.Add(-90 * time.Second)}
 	for range 8 {
@@ -240,7 +255,7 @@ func wantSeen(t *testing.T, o *office, want ...string) {
 func TestSetAsideIsKnownBeforeItCountsAsSent(t *testing.T) {
 	died := 0
 	for left := 0; ; left++ {
-		o, h := newOffice(), handOn(t, func() journal.File { return badfile.New(nil) })
+		o, h := newOffice(), badHand(t)
 		h.turn(o, true)
 		h.save(0, 3)
 		o.gone = true

@@ -40,15 +40,22 @@ func (b *Book) add(e journal.Event) (kept *entry, isNew bool) {
 	if e.About.Fixture == "" {
 		return nil, false
 	}
+	b.begin(e.About.Fixture)
 	p := b.page(e.About.Fixture)
-	if p == nil {
-		p = &page{seen: map[identity]*entry{}}
-		b.pages[e.About.Fixture] = p
-	}
 	if kept, isNew = p.add(e); isNew {
 		b.noteTag(&e)
 	}
 	return kept, isNew
+}
+
+// begin gives a fixture's page, its lines perhaps unread; a new one where there is none.
+func (b *Book) begin(fixture string) *page {
+	p := b.pages[fixture]
+	if p == nil {
+		p = &page{seen: map[identity]*entry{}}
+		b.pages[fixture] = p
+	}
+	return p
 }
 
 // noteTag keeps the index of tags. Of two fixtures under one tag the smaller

@@ -19,11 +19,7 @@ func (b *Book) Later(line journal.Line, receipt []byte) error {
 	if !ok || len(about.Fixture) == 0 || Kind(about.Kind) == FixtureRegistered { // its tag is found without its fixture
 		return b.take(waiting{line: line, receipt: receipt})
 	}
-	p := b.pages[string(about.Fixture)]
-	if p == nil {
-		p = &page{seen: map[identity]*entry{}}
-		b.pages[string(about.Fixture)] = p
-	}
+	p := b.begin(string(about.Fixture))
 	p.waiting = append(p.waiting, waiting{line, receipt, about.Of})
 	return nil
 }

@@ -27,7 +27,7 @@ func journals(folder string) error {
 		return err
 	}
 	w.tell()
-	return errors.Join(w.err, w.lines(folder), w.sends(), w.phone(filepath.Join(folder, "phone")), w.store(filepath.Join(folder, "store.db")), w.expected(folder))
+	return errors.Join(w.err, w.lines(folder), w.send(), w.phone(filepath.Join(folder, "phone")), w.store(filepath.Join(folder, "store.db")), w.expected(folder))
 }
 
 func (w *writer) lines(folder string) error {
@@ -38,15 +38,6 @@ func (w *writer) lines(folder string) error {
 	}
 	return errors.Join(os.WriteFile(filepath.Join(folder, "journal.ndjson"), lines, 0o644),
 		os.WriteFile(filepath.Join(folder, "receipts.ndjson"), receipts, 0o644))
-}
-
-// sends is send to a server that is thrown away.
-func (w *writer) sends() error {
-	folder, err := os.MkdirTemp("", "")
-	if err != nil {
-		return err
-	}
-	return errors.Join(w.send(folder), os.RemoveAll(folder))
 }
 
 // phone pulls what the desk wrote, keeps a picture and a draft, and writes its
