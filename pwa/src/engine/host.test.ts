@@ -13,6 +13,7 @@ let workers: Made[];
 let reports: Report[];
 let changes: number;
 let host: Host;
+let mute: boolean;
 
 const worker = (n: number): Made => {
   const made = workers[n];
@@ -25,9 +26,11 @@ beforeEach(() => {
   workers = [];
   reports = [];
   changes = 0;
+  mute = false;
   const make = (hear: Made['hear'], died: Made['died']) => {
     const made: Made = { sent: [], ended: false, hear, died };
     workers.push(made);
+    if (!mute) setTimeout(() => hear({ up: true }), 100);
     return {
       post: (request: Request) => made.sent.push(request),
       end: () => {
@@ -95,6 +98,34 @@ test('a silent worker is pinged, then replaced', () => {
   vi.advanceTimersByTime(11_000);
   expect(worker(0).ended).toBe(true);
   expect(worker(1).sent[0]?.name).toBe('ask');
+});
+
+test('a worker that never comes up is started anew with what stands asked, and given twice as long each time', async () => {
+  mute = true;
+  host.open();
+  const asked = host.ask('ask', question);
+  vi.advanceTimersByTime(2_900);
+  expect(workers).toHaveLength(2);
+  vi.advanceTimersByTime(200);
+  expect(worker(1).ended).toBe(true);
+  expect(worker(2).sent).toEqual(worker(1).sent);
+  vi.advanceTimersByTime(5_700);
+  expect(workers).toHaveLength(3);
+  vi.advanceTimersByTime(200);
+  expect(workers).toHaveLength(4);
+  worker(3).hear({ up: true });
+  vi.advanceTimersByTime(14_000);
+  worker(3).hear({ id: 1, answer: 'whole' });
+  expect(await asked).toBe('whole');
+  expect(workers).toHaveLength(4);
+});
+
+test('a tab that has left starts no worker for one that never came up', () => {
+  mute = true;
+  host.open();
+  host.leave();
+  vi.advanceTimersByTime(600_000);
+  expect(workers).toHaveLength(2);
 });
 
 test('a worker that answers pings is left alone, however long it takes', () => {

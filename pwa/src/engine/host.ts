@@ -18,6 +18,7 @@ export interface Hearing {
   changed(): void;
 }
 
+const firstWord = 3_000; // ms until a worker that never said a word is started anew, twice as long each time
 const silence = 15_000; // ms without a word while something is asked: the worker is dead
 const look = 5_000; // ms between looks
 const mostDeaths = 6; // within the time below: then it is broken and stays so
@@ -43,6 +44,8 @@ export class Host {
   private heard = 0;
   private deaths: number[] = [];
   private turn = 0; // worker by worker: what an old one still says is not heard
+  private patience = firstWord; // ms
+  private mute: ReturnType<typeof setTimeout> | undefined; // until the worker's first word
   private away = false; // another tab has the files
   /** How often the worker was started anew since the app was opened. */
   restarts = 0;
@@ -78,7 +81,7 @@ export class Host {
   /** Starts the worker anew, to open the files. */
   open(): void {
     this.away = false;
-    this.wire?.end();
+    this.stop();
     this.launch();
   }
 
@@ -117,14 +120,24 @@ export class Host {
     const turn = ++this.turn;
     const current = () => turn === this.turn;
     const died = (why: string) => current() && this.restart(why);
+    this.mute = setTimeout(() => this.again(), this.patience);
     this.wire = this.make((message) => current() && this.hear(message, died), died);
     for (const { request } of this.waiting.values()) this.wire.post(request);
   }
 
   private stop(): void {
     this.turn++;
+    clearTimeout(this.mute);
     this.wire?.end();
     this.wire = undefined;
+  }
+
+  /** The worker never came up: a browser can lose its script on the way when the process that fetches it dies. */
+  private again(): void {
+    this.stop();
+    this.restarts++;
+    this.patience *= 2;
+    this.launch();
   }
 
   /** A dead worker keeps its file handles until it is terminated: so that comes first. */
@@ -162,6 +175,9 @@ export class Host {
 
   private hear(message: Message, died: (why: string) => void): void {
     this.heard = this.now();
+    this.patience = firstWord;
+    clearTimeout(this.mute);
+    if ('up' in message) return;
     if ('dead' in message) return died(message.dead);
     if ('report' in message) return this.told(message.report);
     if ('changed' in message) return this.hearing.changed();

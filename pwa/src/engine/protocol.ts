@@ -59,8 +59,9 @@ export interface Requests {
 /** From page to worker. */
 export type Request = { [N in keyof Requests]: { id: number; name: N; args: Requests[N]['args'] } }[keyof Requests];
 
-/** From worker to page: an answer, a fault, or news. */
+/** From worker to page: that its script runs, an answer, a fault, or news. */
 export type Message =
+  | { up: true }
   | { id: number; answer: unknown }
   | { id: number; fault: { code: string; field?: string | undefined } }
   | { report: Report }

@@ -9,6 +9,7 @@ import { memoryPool, openPool, type Slot } from './files';
 import { type Message, type Request, stuck } from './protocol';
 import { Service } from './service';
 
+postMessage({ up: true } satisfies Message);
 const ready = start();
 ready.catch(() => undefined);
 
