@@ -40,6 +40,7 @@ type picture struct {
 func (t *truth) save(h *handset, line journal.Line) *saved {
 	e := h.w.event(line)
 	s := &saved{hash: journal.Hash(line), log: e.Log, site: e.About.Site, seq: e.Seq, home: h}
+	s.leaving = h.w.server.revoked[h.device] || !slices.Contains(h.person.sites(), s.site) // which the phone is yet to learn
 	if t.lines == nil {
 		t.lines = map[string]*saved{}
 	}
