@@ -122,6 +122,11 @@ func TestLongestLine(t *testing.T) {
 	if err := fill(MaxLine + 1); CodeOf(err) != CodeLineTooLong {
 		t.Errorf("a line of MaxLine + 1: %v", err)
 	}
+	good := string(written(t, logA, 1)[0])
+	longer := strings.Replace(good, `"body":{`, `"body":{"more":"`+strings.Repeat("y", MaxLine)+`",`, 1)
+	if _, err := Parse(Line(longer)); CodeOf(err) != CodeLineTooLong {
+		t.Errorf("somebody else's line of %d: %v", len(longer), err)
+	}
 }
 
 func TestGlanceAgreesWithParse(t *testing.T) {
