@@ -3,6 +3,7 @@ package exchange
 import (
 	"bytes"
 	"encoding/json"
+	"net/url"
 	"strings"
 	"testing"
 
@@ -264,6 +265,20 @@ func TestApplyDiesAtEachCall(t *testing.T) {
 		}
 		if err == nil {
 			return
+		}
+	}
+}
+
+// net/url is the reference: what it reads back is what was written.
+func TestEscapeReadsBack(t *testing.T) {
+	every := make([]byte, 256)
+	for i := range every {
+		every[i] = byte(i)
+	}
+	for _, value := range []string{"", "site-1.2_~", "a b&c=d+e%f#g?h/i;j", "Werk Süd", string(every)} {
+		back, err := url.ParseQuery("site=" + escape(value) + "&cursor=x")
+		if err != nil || back.Get("site") != value || back.Get("cursor") != "x" || len(back) != 2 {
+			t.Errorf("%q as %s reads back as %v, %v", value, escape(value), back, err)
 		}
 	}
 }
