@@ -1,23 +1,25 @@
 // Package published hands the published check values to the tests.
 //
-// Each case in cases.json says what goes in, what comes out, the relative
+// There is one file a topic. Each case in it says what goes in, what comes out, the relative
 // tolerance that the printed digits of its source allow, the source, and how the
 // value was obtained. Kinds that begin with "derived" are consistency checks
 // only. "from memory" in the provenance means that nobody re-read the original.
+// What no test runs stands in Unused, with the reason.
 package published
 
 import (
-	_ "embed"
+	"embed"
 	"encoding/json"
+	"io/fs"
 	"math"
 	"strings"
 	"testing"
 )
 
-//go:embed cases.json
-var file []byte
+//go:embed *.json
+var files embed.FS
 
-// Value is a number with its unit, or a distribution in words.
+// Value is a number with its unit, a list of numbers, or a distribution in words.
 type Value struct {
 	Value json.RawMessage
 	Unit  string
@@ -31,6 +33,16 @@ func (v Value) Number(t testing.TB) float64 {
 		t.Fatalf("published: %s is no number", v.Value)
 	}
 	return f
+}
+
+// Numbers are the value as a list of numbers.
+func (v Value) Numbers(t testing.TB) []float64 {
+	t.Helper()
+	var list []float64
+	if err := json.Unmarshal(v.Value, &list); err != nil {
+		t.Fatalf("published: %s is no list of numbers", v.Value)
+	}
+	return list
 }
 
 // Case is one check value.
@@ -51,6 +63,16 @@ func (c Case) In(t testing.TB, name string) float64 {
 	return v.Number(t)
 }
 
+// List are the numbers of an input that is a list.
+func (c Case) List(t testing.TB, name string) []float64 {
+	t.Helper()
+	v, ok := c.Inputs[name]
+	if !ok {
+		t.Fatalf("published: %s has no input %q", c.ID, name)
+	}
+	return v.Numbers(t)
+}
+
 // Check fails the test when got is further from the expected value than the
 // source's digits allow.
 func (c Case) Check(t testing.TB, got float64) {
@@ -64,12 +86,8 @@ func (c Case) Check(t testing.TB, got float64) {
 // Cases are those whose id begins with a prefix; none is a failure of the test.
 func Cases(t testing.TB, prefix string) []Case {
 	t.Helper()
-	var all struct{ Cases []Case }
-	if err := json.Unmarshal(file, &all); err != nil {
-		t.Fatal(err)
-	}
 	var found []Case
-	for _, c := range all.Cases {
+	for _, c := range All(t) {
 		if strings.HasPrefix(c.ID, prefix) {
 			found = append(found, c)
 		}
@@ -78,6 +96,27 @@ func Cases(t testing.TB, prefix string) []Case {
 		t.Fatalf("published: no case begins with %q", prefix)
 	}
 	return found
+}
+
+// All are the cases of all files.
+func All(t testing.TB) (cases []Case) {
+	t.Helper()
+	names, err := fs.Glob(files, "*.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range names {
+		raw, err := files.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var part struct{ Cases []Case }
+		if err := json.Unmarshal(raw, &part); err != nil {
+			t.Fatalf("published: %s: %v", name, err)
+		}
+		cases = append(cases, part.Cases...)
+	}
+	return cases
 }
 
 // One is the case with exactly that id.
