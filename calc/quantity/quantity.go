@@ -34,9 +34,28 @@ type Temperature float64
 // Duration is in seconds.
 type Duration float64
 
+// Area is in square metres.
+type Area float64
+
+// Energy is in joules.
+type Energy float64
+
+// Force is in newtons; below zero it pulls.
+type Force float64
+
+// Viscosity is the dynamic viscosity of a gas, in pascal seconds.
+type Viscosity float64
+
+// Tension is the surface tension of a liquid, in newtons per metre.
+type Tension float64
+
+// MolarMass is in kilograms per mole.
+type MolarMass float64
+
 // Quantity is any of the types that carry a unit.
 type Quantity interface {
-	Length | Volume | VolumeFlow | MolarFlow | Absolute | Gauge | Drop | Temperature | Duration
+	Length | Area | Volume | VolumeFlow | MolarFlow | Absolute | Gauge | Drop | Temperature | Duration |
+		Energy | Force | Viscosity | Tension | MolarMass
 }
 
 // Kind names what a unit measures. Gauge, Absolute and Drop share KindPressure,
@@ -52,6 +71,12 @@ const (
 	KindPressure    Kind = "pressure"
 	KindTemperature Kind = "temperature"
 	KindDuration    Kind = "duration"
+	KindArea        Kind = "area"
+	KindEnergy      Kind = "energy"
+	KindForce       Kind = "force"
+	KindViscosity   Kind = "viscosity"
+	KindTension     Kind = "surface-tension"
+	KindMolarMass   Kind = "molar-mass"
 )
 
 // GasConstant is the molar gas constant R in J/(mol K), CODATA 2018, exact
@@ -70,6 +95,9 @@ func (g Gauge) Absolute(ambient Absolute) Absolute { return Absolute(g) + ambien
 // Gauge is a above an ambient pressure.
 func (a Absolute) Gauge(ambient Absolute) Gauge { return Gauge(a - ambient) }
 
+// Flow is the molar flow of a mass flow in kg/s.
+func (m MolarMass) Flow(mass float64) MolarFlow { return MolarFlow(mass / float64(m)) }
+
 // kindOf is the kind of the type Q.
 func kindOf[Q Quantity]() Kind {
 	var zero Q
@@ -86,6 +114,18 @@ func kindOf[Q Quantity]() Kind {
 		return KindTemperature
 	case Duration:
 		return KindDuration
+	case Area:
+		return KindArea
+	case Energy:
+		return KindEnergy
+	case Force:
+		return KindForce
+	case Viscosity:
+		return KindViscosity
+	case Tension:
+		return KindTension
+	case MolarMass:
+		return KindMolarMass
 	default:
 		return KindPressure
 	}
@@ -95,7 +135,7 @@ func kindOf[Q Quantity]() Kind {
 func signed[Q Quantity]() bool {
 	var zero Q
 	switch any(zero).(type) {
-	case Gauge, Drop:
+	case Gauge, Drop, Force:
 		return true
 	default:
 		return false
