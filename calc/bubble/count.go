@@ -79,8 +79,8 @@ func Taps(at []quantity.Duration, clock quantity.Duration) Count {
 // Rate is the plain number of bubbles a second, N/Time.
 func (c Count) Rate() float64 { return float64(c.N) / float64(c.Time) }
 
-// number is what is known of the number of periods in the true time.
-func (c Count) number() spread.Distribution {
+// Number is what is known of the number of periods in the true time. A Count that Check refuses is a caller's mistake.
+func (c Count) Number() spread.Distribution {
 	n := float64(c.N)
 	switch c.Way {
 	case InWindow:
@@ -92,15 +92,16 @@ func (c Count) number() spread.Distribution {
 	}
 }
 
-// time is what is known of the time.
-func (c Count) time() spread.Distribution {
+// Took is what is known of the time. As Number.
+func (c Count) Took() spread.Distribution {
 	if c.Clock == 0 {
 		return spread.Exact(c.Time)
 	}
 	return spread.Positive{Mean: float64(c.Time), SD: float64(c.Clock)}
 }
 
-func (c Count) check() error {
+// Check is nil for a count that can be used, and otherwise a *quantity.Fault of the field "count", "time" or "clock".
+func (c Count) Check() error {
 	switch c.Way {
 	case ByTaps:
 		if err := c.checkTaps(); err != nil {
@@ -122,7 +123,7 @@ func (c Count) check() error {
 	if c.Time > longest {
 		return &quantity.Fault{Code: quantity.CodeTooLarge, Field: "time"}
 	}
-	return uncertain("clock", float64(c.Clock), float64(c.Time))
+	return Uncertain("clock", float64(c.Clock), float64(c.Time))
 }
 
 func (c Count) checkTaps() error {

@@ -3,8 +3,8 @@ package bubble
 import (
 	"math"
 
+	"jointwalk/calc/estimate"
 	"jointwalk/calc/gas"
-	"jointwalk/calc/quantity"
 	"jointwalk/calc/spread"
 )
 
@@ -54,24 +54,13 @@ const (
 	small = 25
 )
 
-// Estimate is what a train says of its leak.
+// Estimate is what a train says of its leak. Its budget has the parts of size, shape, count and clock, in this order.
 type Estimate struct {
-	// Volume is the flow of gas at ambient pressure and temperature.
-	Volume spread.Figure[quantity.VolumeFlow]
-	// Molar is the leak rate.
-	Molar spread.Figure[quantity.MolarFlow]
-	// Sample is the leak rate in mol/s at every point of spread's set.
-	Sample spread.Sample
+	estimate.Estimate
 	// Rate is the bubbles a second as counted.
 	Rate float64
-	// Budget has the parts of size, shape, count and clock, in this order.
-	Budget []spread.Part
-	// Dominant is the input with the largest part, "" when nothing varies.
-	Dominant string
 	// Advice is one of the Advice codes.
 	Advice string
-	// Warnings are Warn codes, in the order of their listing; nil for none.
-	Warnings []string
 }
 
 // Estimate is the leak rate of a train, its width and where the width comes
@@ -84,20 +73,11 @@ func (t Train) Estimate() (Estimate, error) {
 		return Estimate{}, err
 	}
 	factors := t.factors()
-	volume := spread.Product(math.Pi/6, factors)
-	figure := spread.Summary[quantity.VolumeFlow](volume)
 	perVolume := float64(gas.Molar(1, t.Ambient))
-	budget, width := spread.Budget(factors)
-	return Estimate{
-		Volume:   figure,
-		Molar:    spread.Times[quantity.MolarFlow](figure, perVolume),
-		Sample:   volume.Times(perVolume),
-		Rate:     t.Count.Rate(),
-		Budget:   budget,
-		Dominant: dominant(budget),
-		Advice:   advice(budget, width),
-		Warnings: t.warnings(),
-	}, nil
+	e := estimate.From(spread.Product(math.Pi/6*perVolume, factors), factors, t.Ambient)
+	_, width := spread.Budget(factors)
+	e.Warnings = t.warnings()
+	return Estimate{Estimate: e, Rate: t.Count.Rate(), Advice: advice(e.Budget, width)}, nil
 }
 
 // factors are the inputs of Q = (π/6) d³ s n/T.
@@ -108,22 +88,11 @@ func (t Train) factors() []spread.Factor {
 		shape = spread.Rectangular{Lo: 0.5, Hi: 1}
 	}
 	return []spread.Factor{
-		{Input: InputSize, Power: 3, Sample: source.Draw(t.Size.distribution())},
+		{Input: InputSize, Power: 3, Sample: source.Draw(t.Size.Distribution())},
 		{Input: InputShape, Power: 1, Sample: source.Draw(shape)},
-		{Input: InputCount, Power: 1, Sample: source.Draw(t.Count.number())},
-		{Input: InputClock, Power: -1, Sample: source.Draw(t.Count.time())},
+		{Input: InputCount, Power: 1, Sample: source.Draw(t.Count.Number())},
+		{Input: InputClock, Power: -1, Sample: source.Draw(t.Count.Took())},
 	}
-}
-
-// dominant is the input with the largest part.
-func dominant(budget []spread.Part) string {
-	best := spread.Part{}
-	for _, p := range budget {
-		if p.Percent > best.Percent {
-			best = p
-		}
-	}
-	return best.Input
 }
 
 // advice weighs what counting could win against what sizing could.

@@ -45,27 +45,28 @@ func OfVolume(v quantity.Volume) Size {
 	return Size{Diameter: quantity.Length(math.Cbrt(6 * float64(v) / math.Pi))}
 }
 
-// distribution is normal, cut off at zero.
-func (s Size) distribution() spread.Distribution {
+// Distribution is normal, cut off at zero.
+func (s Size) Distribution() spread.Distribution {
 	if s.U == 0 {
 		return spread.Exact(s.Diameter)
 	}
 	return spread.Positive{Mean: float64(s.Diameter), SD: float64(s.U)}
 }
 
-func (s Size) check() error {
+// Check is nil for a size that can be used, and otherwise a *quantity.Fault of the field "size" or "size-uncertainty".
+func (s Size) Check() error {
 	if err := quantity.Positive("size", float64(s.Diameter)); err != nil {
 		return err
 	}
 	if s.Diameter > largest {
 		return &quantity.Fault{Code: quantity.CodeTooLarge, Field: "size"}
 	}
-	return uncertain("size-uncertainty", float64(s.U), float64(s.Diameter))
+	return Uncertain("size-uncertainty", float64(s.U), float64(s.Diameter))
 }
 
-// uncertain refuses an uncertainty that is negative, no number, or larger than
-// the value itself.
-func uncertain(field string, u, value float64) error {
+// Uncertain refuses a standard uncertainty that is negative, no number, or larger than
+// the value itself, with a *quantity.Fault of the field; zero is none.
+func Uncertain(field string, u, value float64) error {
 	if u == 0 {
 		return nil
 	}

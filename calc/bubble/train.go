@@ -47,10 +47,10 @@ func (t Train) check() error {
 	if t.Medium != Film && t.Medium != Water {
 		return &quantity.Fault{Code: CodeMediumUnknown, Field: "medium", Text: string(t.Medium)}
 	}
-	if err := t.Size.check(); err != nil {
+	if err := t.Size.Check(); err != nil {
 		return err
 	}
-	if err := t.Count.check(); err != nil {
+	if err := t.Count.Check(); err != nil {
 		return err
 	}
 	return t.Ambient.Check()
