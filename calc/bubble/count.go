@@ -94,10 +94,7 @@ func (c Count) Number() spread.Distribution {
 
 // Took is what is known of the time. As Number.
 func (c Count) Took() spread.Distribution {
-	if c.Clock == 0 {
-		return spread.Exact(c.Time)
-	}
-	return spread.Positive{Mean: float64(c.Time), SD: float64(c.Clock)}
+	return spread.Around(float64(c.Time), float64(c.Clock))
 }
 
 // Check is nil for a count that can be used, and otherwise a *quantity.Fault of the field "count", "time" or "clock".

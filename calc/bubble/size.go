@@ -47,10 +47,7 @@ func OfVolume(v quantity.Volume) Size {
 
 // Distribution is normal, cut off at zero.
 func (s Size) Distribution() spread.Distribution {
-	if s.U == 0 {
-		return spread.Exact(s.Diameter)
-	}
-	return spread.Positive{Mean: float64(s.Diameter), SD: float64(s.U)}
+	return spread.Around(float64(s.Diameter), float64(s.U))
 }
 
 // Check is nil for a size that can be used, and otherwise a *quantity.Fault of the field "size" or "size-uncertainty".

@@ -48,5 +48,5 @@ func (l Look) plugged() quantity.MolarFlow {
 	if l.Path == nil {
 		return 0
 	}
-	return l.Path.floor(l.Ambient)
+	return l.Path.floor(l.Time, l.Ambient)
 }

@@ -10,10 +10,14 @@
 // needs a solution that stayed and a joint seen all round.
 //
 // A wetted path of diameter d holds back a pressure of 4σ/d; thinner paths
-// than d = 4σ/p stay plugged however long one looks. The limit never goes
+// than d = 4σ/p stay plugged however long one looks. One that was wetted before
+// the pressure came may be filled along its length and has to be blown free
+// first: see Path.Diameter. The limit never goes
 // below what such a path would leak dry, laminar and compressible:
 //
 //	n = π d⁴ (p1² − p2²)/(256 μ L R T)
+//
+// So a longer clock never beats the plugging.
 package unseen
 
 import (
@@ -22,24 +26,6 @@ import (
 	"jointwalk/calc/gas"
 	"jointwalk/calc/quantity"
 	"jointwalk/calc/spread"
-)
-
-// Sight is how well a joint could be seen.
-type Sight string
-
-// The sights.
-const (
-	// Close: good light, near, nothing in the way.
-	Close Sight = "close"
-	// Partly: from a distance, at a slant or in poor light.
-	Partly Sight = "partly"
-)
-
-// The smallest bubble that an eye finds, a hemisphere's diameter.
-// Judgement: common practice, no source.
-const (
-	SmallestClose  quantity.Length = 1e-3
-	SmallestPartly quantity.Length = 3e-3
 )
 
 // Reasons why nothing can be said.
@@ -62,6 +48,8 @@ type Look struct {
 	// Time looked, wet and under pressure.
 	Time  quantity.Duration
 	Sight Sight
+	// Smallest is the diameter of the smallest bubble that would have been seen, where more is known than Sight says; else zero.
+	Smallest quantity.Length
 	// Stayed says that the solution stayed on the joint all that time.
 	Stayed bool
 	// Around says that the joint was seen all round, the back too.
@@ -87,7 +75,7 @@ type Bound struct {
 }
 
 // Bound is the upper limit of the leak of one joint. Errors are
-// *quantity.Fault: "not-a-number" or "not-positive" with the field "time",
+// *quantity.Fault: "not-a-number" or "not-positive" with the field "time", "smallest",
 // "ambient-pressure", "ambient-temperature" or that of the Path.
 func (l Look) Bound() (Bound, error) {
 	if err := l.check(); err != nil {
@@ -102,7 +90,7 @@ func (l Look) Bound() (Bound, error) {
 	if l.Path == nil {
 		return b, nil
 	}
-	if floor := l.Path.floor(l.Ambient); floor > b.Upper {
+	if floor := l.Path.floor(l.Time, l.Ambient); floor > b.Upper {
 		b.Upper, b.Volume, b.From = floor, gas.Volume(floor, l.Ambient), FromPlugging
 	}
 	return b, nil
@@ -119,6 +107,8 @@ func (l Look) cannot() (quantity.Length, string) {
 		return 0, CannotBackHidden
 	case l.Time == 0:
 		return 0, CannotNoTime
+	case l.Smallest > 0:
+		return l.Smallest, ""
 	case l.Sight == Close:
 		return SmallestClose, ""
 	case l.Sight == Partly:
@@ -131,6 +121,11 @@ func (l Look) cannot() (quantity.Length, string) {
 func (l Look) check() error {
 	if l.Time != 0 {
 		if err := quantity.Positive("time", float64(l.Time)); err != nil {
+			return err
+		}
+	}
+	if l.Smallest != 0 {
+		if err := quantity.Positive("smallest", float64(l.Smallest)); err != nil {
 			return err
 		}
 	}

@@ -88,7 +88,7 @@ func TestCannotSay(t *testing.T) {
 // 15 %.
 func TestPluggingFloor(t *testing.T) {
 	path := unseen.WetPath(14e3)
-	if got := quantity.Number(float64(path.Diameter())*1e6, 1); got != "8" {
+	if got := quantity.Number(float64(path.Diameter(1))*1e6, 1); got != "8" {
 		t.Errorf("channels under %s µm stay shut, want 8", got)
 	}
 	l := good()
