@@ -14,6 +14,9 @@ const (
 	InputShape = "shape"
 	InputCount = "count"
 	InputClock = "clock"
+	// Under water only.
+	InputDepth  = "depth"
+	InputVapour = "vapour"
 )
 
 // What pays next.
@@ -54,7 +57,8 @@ const (
 	small = 25
 )
 
-// Estimate is what a train says of its leak. Its budget has the parts of size, shape, count and clock, in this order.
+// Estimate is what a train says of its leak. Its budget has the parts of size, shape, count and clock, in this order, and then
+// those of depth and vapour where an Immersion is said.
 type Estimate struct {
 	estimate.Estimate
 	// Rate is the bubbles a second as counted.
@@ -66,18 +70,27 @@ type Estimate struct {
 // Estimate is the leak rate of a train, its width and where the width comes
 // from. Errors are *quantity.Fault: "not-positive", "not-a-number" or
 // "too-large" with the field "size", "size-uncertainty", "count", "time",
-// "clock", "ambient-pressure" or "ambient-temperature"; CodeMediumUnknown,
+// "clock", "ambient-pressure" or "ambient-temperature"; "out-of-range" with "depth" or "ambient-temperature"; CodeMediumUnknown,
 // CodeWayUnknown, CodeTooFewTaps, CodeTapsDisordered.
 func (t Train) Estimate() (Estimate, error) {
 	if err := t.check(); err != nil {
 		return Estimate{}, err
 	}
 	factors := t.factors()
-	perVolume := float64(gas.Molar(1, t.Ambient))
-	e := estimate.From(spread.Product(math.Pi/6*perVolume, factors), factors, t.Ambient)
 	_, width := spread.Budget(factors)
+	e := t.leak(factors)
 	e.Warnings = t.warnings()
+	e.Passing(t.Medium == Film && t.Passes)
 	return Estimate{Estimate: e, Rate: t.Count.Rate(), Advice: advice(e.Budget, width)}, nil
+}
+
+// leak is the estimate from the factors: at ambient pressure unless an Immersion is said.
+func (t Train) leak(factors []spread.Factor) estimate.Estimate {
+	if t.Medium == Water && t.Under != nil {
+		return t.wet()
+	}
+	perVolume := float64(gas.Molar(1, t.Ambient))
+	return estimate.From(spread.Product(math.Pi/6*perVolume, factors), factors, t.Ambient)
 }
 
 // factors are the inputs of Q = (π/6) d³ s n/T.
