@@ -55,6 +55,9 @@ func lookOf(l *record.LookState, r *record.RoundState) unseen.Look {
 	}
 	if p, err := quantity.From[quantity.Gauge](r.Conditions.Pressure.Value, r.Conditions.Pressure.Unit); err == nil {
 		look.Path = unseen.WetPath(p)
+		if r.Conditions.Wetted == "before" {
+			look.Path = look.Path.Filled()
+		}
 	}
 	return look
 }
