@@ -112,3 +112,14 @@ func has(codes []string, code string) bool {
 	}
 	return false
 }
+
+// MSS SP-61 says 25 bubbles to a millilitre, API 598 a hundred: so many spheres of the size that OfVolume gives, under water,
+// leak a millilitre in the minute in which they come.
+func TestBubblesToTheMillilitre(t *testing.T) {
+	for _, c := range []published.Case{published.One(t, "bub-mss61-vol"), published.One(t, "bub-api598-vol")} {
+		n := c.In(t, "bubbles")
+		size := bubble.OfVolume(quantity.Volume(c.Expected.Number(t) * 1e-9))
+		v, _ := flow(t, bubble.Intervals(int(n), 60, 0), size, "mL/min")
+		c.Check(t, v*1000/n)
+	}
+}

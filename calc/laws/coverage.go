@@ -64,4 +64,6 @@ func Off(r *rand.Rand, truth, share float64) (read, u float64) {
 }
 
 // Weather draws an ambient: pascals and kelvins.
-func Weather(r *rand.Rand) (pascal, kelvin float64) { return 80e3 + 23e3*r.Float64(), 283 + 25*r.Float64() }
+func Weather(r *rand.Rand) (pascal, kelvin float64) {
+	return 80e3 + 23e3*r.Float64(), 283 + 25*r.Float64()
+}

@@ -21,7 +21,8 @@ type Normal struct{ Mean, SD float64 }
 func (n Normal) Quantile(p float64) float64 { return n.Mean + n.SD*standard(p) }
 
 // standard is the quantile of the normal distribution with mean 0 and SD 1.
-// The form with erfc keeps its digits in the lower tail; the upper mirrors it.
+// It is worked out below the median, and the upper half mirrors it exactly. The
+// library takes 1 − 2p all the same: beyond p = 1e-6 digits are lost.
 func standard(p float64) float64 {
 	if p > 0.5 {
 		return -standard(1 - p)

@@ -18,15 +18,20 @@ func (s *Source) Draw(d Distribution) Sample {
 	if e, ok := d.(Exact); ok {
 		return Constant(float64(e))
 	}
+	column := Sample(Column(s.used))
+	s.used++
+	column.through(d)
+	return column
+}
+
+// through takes probabilities through d, in place.
+func (s Sample) through(d Distribution) {
 	if p, ok := d.(Positive); ok {
 		d = p.cut()
 	}
-	column := Column(s.used)
-	s.used++
-	for i, p := range column {
-		column[i] = d.Quantile(p)
+	for i, p := range s {
+		s[i] = d.Quantile(p)
 	}
-	return column
 }
 
 // Constant is the sample of a value without uncertainty; it uses up no column.

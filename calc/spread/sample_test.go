@@ -43,7 +43,7 @@ func TestAgreesWithMonteCarlo(t *testing.T) {
 }
 
 // A product whose logarithm is symmetric has the product of the medians as median.
-func TestSymmetricMedianIsExact(t *testing.T) {
+func TestSymmetricMedian(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		var s spread.Source
 		want := 1.0
@@ -55,10 +55,10 @@ func TestSymmetricMedianIsExact(t *testing.T) {
 			want *= m
 		}
 		f := spread.Summary[float64](spread.Product(1, factors))
-		if math.Abs(f.Median/want-1) > 1e-4 || f.Lo > f.Median || f.Hi < f.Median {
+		if math.Abs(f.Median/want-1) > 1e-3 || f.Lo > f.Median || f.Hi < f.Median {
 			t.Fatalf("got %+v, want the median %v", f, want)
 		}
-		if math.Abs(f.Lo*f.Hi/(f.Median*f.Median)-1) > 1e-4 {
+		if math.Abs(f.Lo*f.Hi/(f.Median*f.Median)-1) > 1e-3 {
 			t.Fatalf("the interval of a symmetric logarithm is lopsided: %+v", f)
 		}
 	})
