@@ -150,7 +150,7 @@ func (p *Pool) wanted(stream string) bool {
 
 // release gives a file back. On error it is free all the same, but the next start may find it full.
 func (p *Pool) release(s *slot) error {
-	s.header, s.active = header{}, false
+	s.header, s.active, s.data = header{}, false, nil // whoever claims the file must not take it for what it held
 	return s.tape.cut(0)
 }
 

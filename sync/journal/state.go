@@ -36,20 +36,24 @@ type stateLine struct {
 	Put map[string]json.RawMessage `json:"put"`
 }
 
-// openState reads a state file. whole is false when its snapshot was never finished.
+// openState reads a state file. whole is false when its snapshot was never finished, or was written wrong and found so: then
+// some of it cannot be read, and nothing was put after it.
 func openState(t *tape, data []byte) (s *State, whole bool) {
 	s = &State{tape: t, values: map[string]json.RawMessage{}, later: compactFrom}
+	ended, clean, used := false, false, false
 	sc := scanner{data: data}
 	for p, ok := sc.next(); ok; p, ok = sc.next() {
 		switch {
 		case string(p.line) == stateWhole:
-			whole = true
+			ended, clean = true, s.damage.Bad == 0
 		case s.apply(p.line) != nil:
 			s.damage.skip(p)
+		default:
+			used = ended
 		}
 	}
 	s.damage.Torn = len(sc.tail())
-	return s, whole
+	return s, ended && (clean || used)
 }
 
 // apply takes one record into memory.

@@ -215,3 +215,52 @@ func TestNoRoomForACompactionIsNoFailure(t *testing.T) {
 		t.Error("it did not move when there was room")
 	}
 }
+
+// A snapshot that was written wrong, with its end mark, where neither the file could be cut back nor the app went on: the file
+// that it was made of counts.
+func TestASnapshotWrittenWrongIsNotBelieved(t *testing.T) {
+	p, files := newPool(t, 4)
+	for n := range 5 {
+		p.State().Set("k"+strconv.Itoa(n), n)
+	}
+	files[2].BreakFor(badfile.Flipped, badfile.CutError)
+	p.State().later, p.State().live = 0, 0
+	if err := p.State().Set("k5", 5); err != nil || p.State().tape.file != files[0] {
+		t.Fatal("the state moved all the same", err)
+	}
+	if size := must(files[2].Size()); size == 0 {
+		t.Fatal("nothing was left in the other file")
+	}
+	again, _ := restart(t, files, 0, uid(2))
+	if got := strings.Join(again.State().Keys(""), " "); got != "k0 k1 k2 k3 k4 k5" {
+		t.Errorf("only %q is left", got)
+	}
+	if f := again.Report().Free; f != 2 {
+		t.Errorf("%d files free", f)
+	}
+}
+
+// A file that a start gives back, and claims again for a log that is gone, is not taken for what it held.
+func TestAFileGivenBackAtAStartIsEmpty(t *testing.T) {
+	p, files := newPool(t, 4)
+	must(p.Log().Append(drafts(0, 3)))
+	p.State().Set("a", "old")
+	files[0].BreakFor(badfile.CutError)
+	p.State().later, p.State().live = 0, 0
+	if p.State().Set("b", 1); p.State().tape.file != files[2] || must(files[0].Size()) == 0 {
+		t.Fatal("the state did not move, or left nothing behind")
+	}
+	files[0].Break()
+	files[0].WriteAt([]byte("torn"), must(files[0].Size()))
+	files[0].Sync()
+	files[1] = badfile.New(nil)
+	again := must(pool(t, files, uid(2), 1))
+	if d := again.Log().Damage(); d.Bad != 0 || d.Torn != 0 || len(lines(t, again.Log())) != 0 {
+		t.Errorf("%+v, %d lines", d, len(lines(t, again.Log())))
+	}
+	saved := texts(must(again.Log().Append(drafts(5, 7))))
+	again, _ = restart(t, files, 0, uid(3))
+	if got := lines(t, again.Log()); !same(got, saved) {
+		t.Errorf("%d lines, saved %d", len(got), len(saved))
+	}
+}
