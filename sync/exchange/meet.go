@@ -191,10 +191,13 @@ func (p *Phone) revoke(news *News) error {
 	return p.leave(news)
 }
 
+// free says whether nothing waits to be sent or to be handed in to a restored server.
+func (p *Phone) free() bool { return p.outbox.Unsent() == 0 && p.turn.stranger == "" }
+
 // leave gives back the feeds of sites that are not the person's, all of them on a revoked device, once nothing waits to be
 // sent or to be handed in to a restored server.
 func (p *Phone) leave(news *News) error {
-	if p.outbox.Unsent() > 0 || p.turn.stranger != "" {
+	if p.turn.leaving = !p.free(); p.turn.leaving {
 		return nil
 	}
 	for _, site := range p.pool.Sites() {

@@ -133,6 +133,9 @@ func (p *Phone) over() {
 	if p.turn.whole {
 		p.synced = p.now()
 	}
+	if p.turn.leaving && p.free() && slices.ContainsFunc(p.pool.Sites(), func(site string) bool { return !p.ours(site) }) {
+		p.again = everything // its greeting gives back the sites that waited for this turn
+	}
 	p.problem, p.wait = p.turn.refused, idle
 	p.turn = nil
 	if p.again != none {
@@ -193,6 +196,7 @@ type turn struct {
 	renewed  int    // logs begun in this turn
 	stranger string // incarnation of a store that was restored and is to be compared with
 	refused  string // code with which something was refused that holds back nothing else
+	leaving  bool   // sites could not be given back yet
 
 	batch Batch // the push under way
 
