@@ -67,13 +67,23 @@ func (h *handset) storage() storage {
 	return s
 }
 
+// readInto leaves out what an open app has given back and could not empty: it is emptied at the next chance.
 func (h *handset) readInto(s storage) {
-	for _, d := range h.files {
-		if d != nil && !d.late {
+	used := map[string]bool{}
+	if h.pool != nil {
+		for _, f := range h.pool.Report().Files {
+			used[f.Name] = true
+		}
+	}
+	for i, d := range h.files {
+		if d != nil && !d.late && (h.pool == nil || used[slotName(i)]) {
 			s.read(d.file.Crash(0).Bytes())
 		}
 	}
 }
+
+// slotName is the name of a file of the pool. Names tell nothing of the order in which files are used.
+func slotName(i int) string { return "file-" + uintText(uint64((i*7)%journal.PoolSize)) }
 
 // open starts the app: finds its files, makes those that are not there, and opens the shipped pool over them.
 func (h *handset) open() {
@@ -126,7 +136,7 @@ func (h *handset) slots() (slots []journal.Slot) {
 		if h.flaws != nil {
 			d.file.BreakFor(h.flaws...)
 		}
-		slots = append(slots, journal.Slot{Name: "file-" + uintText(uint64((i*7)%journal.PoolSize)), File: &handle{h, h.hold, d.file}, Fresh: fresh})
+		slots = append(slots, journal.Slot{Name: slotName(i), File: &handle{h, h.hold, d.file}, Fresh: fresh})
 	}
 	return slots
 }
