@@ -13,6 +13,7 @@
 //	decay     the drop of pressure in a closed volume ↔ a leak rate
 //	share     a leak rate against limit and allowance
 //	energy    stored energy, the force on a seal
+//	call      all of it as one table of calls, JSON in and out
 //	laws      what the tests of every observation run
 //
 // All of them are pure: no clock, no input or output, no globals that change. They import nothing of ours but each other.
