@@ -39,6 +39,7 @@ var arrows = []arrow{
 	{"server/formats/...", "sync/...", "what is frozen is made by the packages that read it"},
 	{"server/formats/...", "server/store/...", "a frozen store is made by the store"},
 	{"server/web/...", "sync/...", "web hands screens' questions and phones' lines on"},
+	{"server/web/...", "calc/...", "and calculations, by the table that describes them"},
 	{"pwa/core/...", "sync/...", "the phone's door to the journal and the answers"},
 	{"pwa/core", "pwa/core/engine", "the door is thin; what stands behind it is tested without a browser"},
 	{"server", "server/...", "main wires the adapters, which never know each other"},

@@ -30,6 +30,9 @@ type Problem struct {
 type Field struct {
 	Where string `json:"where"`
 	What  string `json:"what"`
+	// Min and Max are the allowed range, where one is what was missed.
+	Min *float64 `json:"min,omitempty"`
+	Max *float64 `json:"max,omitempty"`
 }
 
 // told is the problem as it goes out, in answer to one request.

@@ -76,6 +76,7 @@ func (s *Server) routes() {
 	s.peopleRoutes()
 	s.siteRoutes()
 	s.askRoutes()
+	s.calcRoutes()
 	s.eventRoutes()
 	s.meetRoutes()
 	s.asideRoutes()
