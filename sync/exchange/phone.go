@@ -74,6 +74,9 @@ func OpenPhone(pool *journal.Pool, env PhoneEnv) (*Phone, error) {
 	if p.asides == nil {
 		p.asides = map[string]string{}
 	}
+	if _, merged := pool.State().Get(journal.KeyMerged); merged {
+		p.life = "" // what was compared was not all
+	}
 	p.outbox.aside = p.setAside
 	return p, nil
 }

@@ -184,7 +184,7 @@ func (p *Phone) nextFill() (Request, bool, error) {
 	if len(pairs) > 0 {
 		return Request{Method: methodPost, Path: PathFill, Type: typeLines, Clock: p.now(), Body: pairsBody(pairs)}, true, nil
 	}
-	if err := p.put(map[string]any{keyIncarnation: p.turn.stranger}); err != nil {
+	if err := p.put(map[string]any{keyIncarnation: p.turn.stranger, journal.KeyMerged: nil}); err != nil {
 		return Request{}, false, err
 	}
 	p.life, p.turn.stranger = p.turn.stranger, ""

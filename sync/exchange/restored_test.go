@@ -2,6 +2,7 @@ package exchange
 
 import (
 	"encoding/json"
+	"slices"
 	"testing"
 
 	"jointwalk/sync/journal"
@@ -199,5 +200,29 @@ func TestAPullFailsWhereSkipDoes(t *testing.T) {
 	o.hall.Skip = func([]Stored) ([]bool, error) { return nil, errFull }
 	if body, err := o.hall.Pull("site-1", "", 2); err != errFull || body != nil {
 		t.Errorf("%q %v", body, err)
+	}
+}
+
+// What came into a feed out of a file that was found again may be all that is left of it: the phone asks the server once whether
+// it lacks any of it, however well it knows the store.
+func TestWhatWasFoundAgainIsComparedOnce(t *testing.T) {
+	o, h := newOffice(), newHand(t)
+	h.turn(o, true).save(0, 3)
+	if h.turn(o, true); slices.Contains(o.seen, PathFrontiers) {
+		t.Fatalf("compared without need: %v", o.seen)
+	}
+	if err := h.pool.State().Set(journal.KeyMerged, true); err != nil {
+		t.Fatal(err)
+	}
+	h.start(false)
+	if h.turn(o, true); !slices.Contains(o.seen, PathFrontiers) || h.fault != "" || h.Standing().Unsent != 0 {
+		t.Errorf("carried %v, %s, %d unsent", o.seen, h.fault, h.Standing().Unsent)
+	}
+	if _, still := h.pool.State().Get(journal.KeyMerged); still {
+		t.Error("it will be compared again and again")
+	}
+	h.start(false)
+	if h.turn(o, true); slices.Contains(o.seen, PathFrontiers) {
+		t.Errorf("compared again: %v", o.seen)
 	}
 }

@@ -221,20 +221,26 @@ func (f *Feed) read(e *feedEntry) (Pair, error) {
 
 // merge takes over what an older file of the site holds and this one lacks; true when nothing in it is missing
 // here. Not into a file with bad stretches: what is missing there must show in its length until it is pulled again.
-func (f *Feed) merge(older *Feed) bool {
+// note remembers that something comes in this way, before it does.
+func (f *Feed) merge(older *Feed, note func() error) bool {
 	if f.damage.Bad > 0 {
 		return false
 	}
 	var missing []Pair
 	all := true
 	err := older.Each(func(p Pair) bool {
-		if p.Receipt.whole() {
+		switch held := f.whole.has(f.keyOf(p.Line)); {
+		case held:
+		case p.Receipt.whole():
 			missing = append(missing, p)
-		} else {
-			all = all && f.whole.has(f.keyOf(p.Line))
+		default:
+			all = false
 		}
 		return true
 	})
+	if len(missing) > 0 && err == nil {
+		err = note()
+	}
 	for len(missing) > 0 && err == nil {
 		n := min(len(missing), mergeAtOnce)
 		_, err = f.Append(missing[:n])

@@ -106,9 +106,15 @@ func TestALostFileTakesItsStreamOnly(t *testing.T) {
 		t.Error("the feed that began anew has the mark of the lost one: an old cursor would pass over what was lost")
 	}
 	must(again.Append(pairs(t, logB, 1, 3)))
+	if _, noted := p.State().Get(KeyMerged); noted {
+		t.Error("nothing was taken over yet")
+	}
 	files[2] = lost // and back again: the newer claim counts, and what it lacks is taken over from the older
 	for n := range 2 {
 		p, files = restart(t, files, 0, uid(3+n))
+		if _, noted := p.State().Get(KeyMerged); !noted {
+			t.Error("nobody will ask the server whether it lacks what was taken over")
+		}
 		f := must(p.Site("site-1"))
 		if f.Len() != 3 || f.Mark() != again.Mark() || !f.Has(logB, 1) || p.Report().Free != 3 {
 			t.Errorf("start %d: %d pairs, %+v", n, f.Len(), p.Report())

@@ -60,12 +60,23 @@ func (p *Pool) openFeeds() error {
 		f := openFeed(newest.tape, newest.data, newest.header.Mark, p.log)
 		p.feeds[site] = f
 		for _, older := range files[:last] {
-			if f.merge(openFeed(older.tape, older.data, "", p.log)) {
+			if f.merge(openFeed(older.tape, older.data, "", p.log), p.noteMerge) {
 				_ = p.release(older) // a failure: the next start finds it again
 			}
 		}
 	}
 	return nil
+}
+
+// KeyMerged is set in the state when events came into a feed out of an older file that was found again. The server may have
+// been restored while it was away, so that it has to be asked whether it lacks them; whoever did so drops the key.
+const KeyMerged = "merged"
+
+func (p *Pool) noteMerge() error {
+	if _, noted := p.state.Get(KeyMerged); noted {
+		return nil
+	}
+	return p.state.Set(KeyMerged, true)
 }
 
 // openPictures opens the pictures files, if there are any; the first is claimed by the first picture.
