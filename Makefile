@@ -36,6 +36,7 @@ run: $(BINARY) ## build what changed and serve http://localhost:8080, data in ./
 test: tools binary ## install what the tests need and run them all
 	go vet ./...
 	go test ./...
+	GOOS=js GOARCH=wasm go test -exec "$$(go env GOROOT)/lib/wasm/go_js_wasm_exec" -run Examples ./calc/call
 	cd pwa && npx tsc --noEmit && npx tsc --noEmit -p tsconfig.node.json
 	cd pwa && npx vitest run
 	cd pwa && npx playwright test
