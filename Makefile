@@ -41,9 +41,10 @@ test: tools binary ## install what the tests need and run them all
 	cd pwa && npx vitest run
 	cd pwa && npx playwright test
 
-sim: ## tell SEEDS stories of the simulated world, then plant every bug and write down after how many stories each was found
+sim: ## tell SEEDS stories of the simulated world, then plant every bug and write down after how many stories, or by which test, each was found
 	SEEDS=$(SEEDS) go test -count=1 -timeout 12h -v -run TestWorld ./sync/simworld
 	BUGS=all go test -count=1 -timeout 12h -v -run TestPlantedBugs ./sync/simworld
+	BUGS=all go test -count=1 -run TestPlantedChanges ./calc
 
 check: test ## what the build machine runs: the same as test
 

@@ -23,6 +23,7 @@ var arrows = []arrow{
 	{"sync/summary/...", "calc/...", "and of numbers"},
 	{"sync/simworld", "sync/...", "the simulated world runs the shipped journal, exchange and record"},
 	{"sync/simworld", "server/store/...", "and the shipped store; it is a test and nothing else"},
+	{"sync/simworld", "testdata/planted", "with bugs planted into both"},
 	{"server/store/...", "sync/journal/...", "a store keeps lines"},
 	{"server/store/...", "sync/exchange/...", "and takes them as the exchange hands them over"},
 	{"server/store/...", "server/store/...", "bolt and memory fill in the store's own interfaces"},
