@@ -1,6 +1,6 @@
 /**
  * Rows of published tables, typed into the screens of a round: bubbles under water beside the volume flow that the
- * table prints. Values, tolerances and sources stand in testdata/published/cases.json (ISO 5208:2015, rates B to G;
+ * table prints. Values, tolerances and sources stand in testdata/published/bubbles.json (ISO 5208:2015, rates B to G;
  * ANSI/FCI 70-2-2006, class VI).
  */
 import { readFileSync } from 'node:fs';
@@ -22,7 +22,7 @@ interface Row {
   relTol: number;
 }
 
-const published = join(import.meta.dirname, '..', '..', 'testdata', 'published', 'cases.json');
+const published = join(import.meta.dirname, '..', '..', 'testdata', 'published', 'bubbles.json');
 const { cases } = JSON.parse(readFileSync(published, 'utf8')) as { cases: Row[] };
 const rows = cases.filter(({ id }) => /^bub-iso5208-[A-G]$|^bub-fci702-[\d.]+in$/.test(id));
 const fastest = 3; // bubbles a second that an eye can count: common practice, no source
