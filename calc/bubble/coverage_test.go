@@ -33,8 +33,8 @@ func kinds() []kind {
 }
 
 // leaks is how many are simulated of each kind: chance moves the share of hits
-// by 0.5 % (one standard deviation).
-const leaks = 2000
+// by 0.7 % (one standard deviation).
+const leaks = 1000
 
 // stretched widens (or, below 1, narrows) an interval on the logarithmic scale.
 func stretched(e bubble.Estimate, by float64) (lo, hi float64) {

@@ -8,8 +8,8 @@ import (
 	"jointwalk/calc/estimate"
 )
 
-// leaks is how many are simulated: chance moves the share of hits by 0.5 % (one standard deviation).
-const leaks = 2000
+// leaks is how many are simulated: chance moves the share of hits by 0.7 % (one standard deviation).
+const leaks = 1000
 
 // Coverage draws true leaks with their observations and asks that the stated 95 % interval holds the truth, in mol/s, in 93 to
 // 97 % of them. Intervals of half and of twice the width must not: so the test can fail. What draws shares nothing with the
