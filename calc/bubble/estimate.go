@@ -76,19 +76,18 @@ func (t Train) Estimate() (Estimate, error) {
 	if err := t.check(); err != nil {
 		return Estimate{}, err
 	}
-	factors := t.factors()
-	_, width := spread.Budget(factors)
-	e := t.leak(factors)
+	e := t.leak()
 	e.Warnings = t.warnings()
 	e.Passing(t.Medium == Film && t.Passes)
-	return Estimate{Estimate: e, Rate: t.Count.Rate(), Advice: advice(e.Budget, width)}, nil
+	return Estimate{Estimate: e, Rate: t.Count.Rate(), Advice: advice(e.Budget, e.Width)}, nil
 }
 
-// leak is the estimate from the factors: at ambient pressure unless an Immersion is said.
-func (t Train) leak(factors []spread.Factor) estimate.Estimate {
+// leak is the estimate: at ambient pressure unless an Immersion is said.
+func (t Train) leak() estimate.Estimate {
 	if t.Medium == Water && t.Under != nil {
 		return t.wet()
 	}
+	factors := t.factors()
 	perVolume := float64(gas.Molar(1, t.Ambient))
 	return estimate.From(spread.Product(math.Pi/6*perVolume, factors), factors, t.Ambient)
 }

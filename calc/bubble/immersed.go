@@ -27,12 +27,9 @@ func (t Train) wet() estimate.Estimate {
 	})
 }
 
-// gravity is the standard one in m/s².
-const gravity = 9.80665
-
 // waterOf is ρ g in Pa/m and pv in Pa of water at ambient temperature, which check has found in range.
 func waterOf(at gas.Ambient) (weight, vapour float64) {
-	density, err := water.Density(at.Temperature)
+	weight, err := water.Weight(at.Temperature)
 	if err != nil {
 		panic("bubble: " + err.Error())
 	}
@@ -40,5 +37,5 @@ func waterOf(at gas.Ambient) (weight, vapour float64) {
 	if err != nil {
 		panic("bubble: " + err.Error())
 	}
-	return density * gravity, float64(p)
+	return weight, float64(p)
 }

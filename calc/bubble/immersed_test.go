@@ -13,11 +13,11 @@ import (
 	"pgregory.net/rapid"
 )
 
-// immersed is a train under water as the laws want it.
-type immersed struct{ bubble.Train }
+// observed is a train as the laws want it.
+type observed struct{ bubble.Train }
 
-func (i immersed) Estimate() (is.Estimate, error) {
-	e, err := i.Train.Estimate()
+func (o observed) Estimate() (is.Estimate, error) {
+	e, err := o.Train.Estimate()
 	return e.Estimate, err
 }
 
@@ -28,8 +28,8 @@ func tank(depth quantity.Length) bubble.Train {
 }
 
 func TestLawsUnderWater(t *testing.T) {
-	laws.Hold(t, laws.Kind[immersed]{
-		Any: func(t *rapid.T) immersed {
+	laws.Hold(t, laws.Kind[observed]{
+		Any: func(t *rapid.T) observed {
 			train := anyTrain(t)
 			train.Medium = bubble.Water
 			train.Ambient.Temperature = quantity.Temperature(rapid.Float64Range(274, 330).Draw(t, "water"))
@@ -37,22 +37,22 @@ func TestLawsUnderWater(t *testing.T) {
 			train.Count.Clock = train.Count.Time * quantity.Duration(rapid.Float64Range(0.01, 0.1).Draw(t, "clock u"))
 			depth := quantity.Length(rapid.Float64Range(0.01, 1).Draw(t, "depth"))
 			train.Under = &bubble.Immersion{Depth: depth, DepthU: depth / 20}
-			return immersed{train}
+			return observed{train}
 		},
-		At: func(i immersed) gas.Ambient { return i.Ambient },
-		More: map[string]func(*immersed, float64){
-			"size": func(i *immersed, f float64) { i.Size.Diameter *= quantity.Length(f) },
-			"depth": func(i *immersed, f float64) {
+		At: func(i observed) gas.Ambient { return i.Ambient },
+		More: map[string]func(*observed, float64){
+			"size": func(i *observed, f float64) { i.Size.Diameter *= quantity.Length(f) },
+			"depth": func(i *observed, f float64) {
 				i.Under = &bubble.Immersion{Depth: i.Under.Depth * quantity.Length(f), DepthU: i.Under.DepthU}
 			},
-			"barometer": func(i *immersed, f float64) { i.Ambient.Pressure *= quantity.Absolute(f) },
+			"barometer": func(i *observed, f float64) { i.Ambient.Pressure *= quantity.Absolute(f) },
 		},
-		Doubt: map[string]func(*immersed){
-			bubble.InputSize:  func(i *immersed) { i.Size.U *= 2 },
-			bubble.InputClock: func(i *immersed) { i.Count.Clock *= 2 },
+		Doubt: map[string]func(*observed){
+			bubble.InputSize:  func(i *observed) { i.Size.U *= 2 },
+			bubble.InputClock: func(i *observed) { i.Count.Clock *= 2 },
 		},
-		Scalings: map[string]laws.Scaling[immersed]{
-			"twice the size": {Times: 8, By: func(i *immersed) { i.Size.Diameter, i.Size.U = 2*i.Size.Diameter, 2*i.Size.U }},
+		Scalings: map[string]laws.Scaling[observed]{
+			"twice the size": {Times: 8, By: func(i *observed) { i.Size.Diameter, i.Size.U = 2*i.Size.Diameter, 2*i.Size.U }},
 		},
 	})
 }

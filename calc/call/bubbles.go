@@ -196,7 +196,7 @@ func tell(e estimate.Estimate, err error) (answer, error) {
 func told(e estimate.Estimate) answer {
 	budget := make([]answer, len(e.Budget))
 	for i, p := range e.Budget {
-		budget[i] = answer{{"input", p.Input}, {"percent", p.Percent}}
+		budget[i] = part(p.Input, p.Percent)
 	}
 	return answer{
 		{"rate", figure(e.Molar)}, {"flow", figure(e.Volume)}, {"budget", budget}, {"dominant", e.Dominant},

@@ -122,5 +122,10 @@ func figure[Q ~float64](f spread.Figure[Q]) answer {
 // figureOut are its fields.
 var figureOut = []Field{{Name: "median"}, {Name: "low"}, {Name: "high"}}
 
+// part is a line of a budget.
+func part(input string, percent float64) answer {
+	return answer{{"input", input}, {"percent", percent}}
+}
+
 // budgetOut are the fields of a part of a budget.
 var budgetOut = []Field{{Name: "input", Is: Text}, {Name: "percent"}}

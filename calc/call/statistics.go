@@ -70,7 +70,7 @@ func product(in args) (answer, error) {
 func budget(parts []gum.Part) []answer {
 	out := make([]answer, len(parts))
 	for i, p := range parts {
-		out[i] = answer{{"input", p.Input}, {"percent", p.Percent}}
+		out[i] = part(p.Input, p.Percent)
 	}
 	return out
 }

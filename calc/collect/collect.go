@@ -28,9 +28,6 @@ const (
 	InputClock       = "clock"
 )
 
-// gravity is the standard one in m/s²; it differs by ±0.3 % over the earth.
-const gravity = 9.80665
-
 // What is believed of a measure.
 const (
 	mostHead     quantity.Length      = 2   // m
@@ -96,11 +93,11 @@ func (m Measure) weight() float64 {
 	if !m.Over {
 		return 0
 	}
-	density, err := water.Density(m.Ambient.Temperature)
+	weight, err := water.Weight(m.Ambient.Temperature)
 	if err != nil {
 		panic("collect: " + err.Error())
 	}
-	return density * gravity
+	return weight
 }
 
 // vapour is pv in Pa at a temperature in K. Below freezing the little that there is stays.

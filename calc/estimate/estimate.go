@@ -26,6 +26,8 @@ type Estimate struct {
 	Sample spread.Sample
 	// Budget has a part for each input, in the order in which the observation lists them.
 	Budget []spread.Part
+	// Width is the standard deviation of the logarithm of the rate, by the budget.
+	Width float64
 	// Dominant is the input with the largest part, "" when nothing varies.
 	Dominant string
 	// AtLeast says that the leak is this or more: a part of it left no bubble.
@@ -75,12 +77,13 @@ func Of(inputs []Input, at gas.Ambient, rate func(x []float64) float64) Estimate
 // From makes an estimate of a leak rate in mol/s at every point, and of factors whose logarithms' variances are the budget.
 func From(molar spread.Sample, factors []spread.Factor, at gas.Ambient) Estimate {
 	figure := spread.Summary[quantity.MolarFlow](molar)
-	budget, _ := spread.Budget(factors)
+	budget, width := spread.Budget(factors)
 	return Estimate{
 		Volume:   spread.Times[quantity.VolumeFlow](figure, float64(gas.Volume(1, at))),
 		Molar:    figure,
 		Sample:   molar,
 		Budget:   budget,
+		Width:    width,
 		Dominant: dominant(budget),
 	}
 }

@@ -83,6 +83,9 @@ const (
 // product of the SI's defining constants.
 const GasConstant = 8.31446261815324
 
+// Gravity is the standard acceleration of free fall in m/s², by definition; it differs by ±0.3 % over the earth.
+const Gravity = 9.80665
+
 // Atmosphere is the standard atmosphere, by definition.
 const Atmosphere Absolute = 101325
 

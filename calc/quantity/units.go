@@ -28,15 +28,14 @@ const (
 const (
 	inch       = 0.0254     // m, exact
 	pound      = 0.45359237 // kg, exact
-	gravity    = 9.80665    // m/s², exact
-	poundForce = pound * gravity
+	poundForce = pound * Gravity
 	psi        = poundForce / (inch * inch)
 	cubicInch  = inch * inch * inch
 	cubicFoot  = 1728 * cubicInch
 	centimetre = 1e-6              // m³ in a cubic centimetre
 	torr       = 101325.0 / 760    // Pa, exact
-	mercury    = 13595.1 * gravity // Pa in a metre of conventional mercury
-	water      = 1000 * gravity    // Pa in a metre of conventional water
+	mercury    = 13595.1 * Gravity // Pa in a metre of conventional mercury
+	water      = 1000 * Gravity    // Pa in a metre of conventional water
 	day        = 86400
 	year       = 365.25 * day // the Julian year, UCUM's a_j
 )

@@ -55,10 +55,10 @@ func TestSymmetricMedian(t *testing.T) {
 			want *= m
 		}
 		f := spread.Summary[float64](spread.Product(1, factors))
-		if math.Abs(f.Median/want-1) > 1e-3 || f.Lo > f.Median || f.Hi < f.Median {
+		if math.Abs(f.Median/want-1) > 3e-4 || f.Lo > f.Median || f.Hi < f.Median {
 			t.Fatalf("got %+v, want the median %v", f, want)
 		}
-		if math.Abs(f.Lo*f.Hi/(f.Median*f.Median)-1) > 1e-3 {
+		if math.Abs(f.Lo*f.Hi/(f.Median*f.Median)-1) > 3e-4 {
 			t.Fatalf("the interval of a symmetric logarithm is lopsided: %+v", f)
 		}
 	})

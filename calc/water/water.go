@@ -71,6 +71,12 @@ func Density(t quantity.Temperature) (float64, error) {
 		45.5170352*math.Pow(third, 43) - 6.74694450e5*math.Pow(third, 110)), nil
 }
 
+// Weight is by how much the pressure grows with each metre of depth, ρ g in Pa/m. Range and errors as Density.
+func Weight(t quantity.Temperature) (float64, error) {
+	density, err := Density(t)
+	return density * quantity.Gravity, err
+}
+
 // within is τ of a temperature that lies from lo to hi.
 func within(t, lo, hi quantity.Temperature) (float64, error) {
 	if err := quantity.Within("temperature", t, lo, hi); err != nil {
