@@ -1,10 +1,10 @@
 package exchange
 
 import (
-	"encoding/json"
 	"strconv"
 
 	"jointwalk/sync/journal"
+	"jointwalk/sync/lightjson"
 )
 
 // hear turns what came back into the fault that it stands for, nil for an answer of the server.
@@ -16,7 +16,7 @@ func (p *Phone) hear(r Reply) error {
 	var problem struct {
 		Code string `json:"code"`
 	}
-	_ = json.Unmarshal(r.Body, &problem) // what has no code is not ours: a proxy, a portal
+	_ = lightjson.Unmarshal(r.Body, &problem) // what has no code is not ours: a proxy, a portal
 	if r.Status == 0 || problem.Code == "" {
 		p.reach = Offline
 		return &journal.Fault{Code: CodeOffline}

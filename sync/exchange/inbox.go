@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 
 	"jointwalk/sync/journal"
+	"jointwalk/sync/lightjson"
 )
 
 // cursorPrefix is where an Inbox keeps its cursor, followed by the site.
@@ -45,7 +46,7 @@ func (i *Inbox) Cursor() string {
 		return ""
 	}
 	var b bookmark
-	if json.Unmarshal(raw, &b) != nil || b.Mark != i.shelf.Mark() || b.Held > i.shelf.Len() {
+	if lightjson.Unmarshal(raw, &b) != nil || b.Mark != i.shelf.Mark() || b.Held > i.shelf.Len() {
 		return ""
 	}
 	return b.Cursor
@@ -78,7 +79,7 @@ func (i *Inbox) keep(cursor string) error {
 	if cursor == i.Cursor() {
 		return nil
 	}
-	raw, err := json.Marshal(bookmark{Cursor: cursor, Mark: i.shelf.Mark(), Held: i.shelf.Len()})
+	raw, err := lightjson.Marshal(bookmark{Cursor: cursor, Mark: i.shelf.Mark(), Held: i.shelf.Len()})
 	if err != nil {
 		return err
 	}

@@ -2,9 +2,9 @@ package exchange
 
 import (
 	"bytes"
-	"encoding/json"
 
 	"jointwalk/sync/journal"
+	"jointwalk/sync/lightjson"
 )
 
 // nextMeet tells the server who is here and how far its log goes; before a mere push only when the server does not know the
@@ -16,7 +16,7 @@ func (p *Phone) nextMeet() (Request, bool, error) {
 	log := p.pool.Log()
 	g := Greeting{Speaks: Speaks, App: p.env.App, Log: log.ID(), Seq: log.Seq(), Earlier: log.Earlier(), Clock: p.now(), Incarnation: p.life, Cursors: map[string]string{}}
 	if raw, ok := p.pool.State().Get(keyMark); ok {
-		_ = json.Unmarshal(raw, &g.Me) // unreadable: all is told again
+		_ = lightjson.Unmarshal(raw, &g.Me) // unreadable: all is told again
 	}
 	for _, site := range p.me.Sites {
 		if p.revoked {
@@ -30,14 +30,14 @@ func (p *Phone) nextMeet() (Request, bool, error) {
 			g.Cursors[site.ID] = cursor
 		}
 	}
-	body, err := json.Marshal(g)
+	body, err := lightjson.Marshal(g)
 	return Request{Method: methodPost, Path: PathMeet, Type: typeJSON, Body: body}, true, err
 }
 
 // tookMeet learns who the phone belongs to, what the server's clock says, and whether its store is the one that was known.
 func (p *Phone) tookMeet(body []byte, news *News) error {
 	var w Welcome
-	if json.Unmarshal(body, &w) != nil || w.Incarnation == "" || w.Mark == "" {
+	if lightjson.Unmarshal(body, &w) != nil || w.Incarnation == "" || w.Mark == "" {
 		p.reach = Offline // what answers like this is not ours
 		return &journal.Fault{Code: CodeOffline}
 	}
@@ -91,7 +91,7 @@ func (p *Phone) become(w Welcome, news *News) (another bool, err error) {
 		return false, nil
 	}
 	var me who
-	if json.Unmarshal(w.Me, &me) != nil {
+	if lightjson.Unmarshal(w.Me, &me) != nil {
 		return false, badAnswer("me")
 	}
 	another = p.me.Device.ID != "" && p.me.Device.ID != me.Device.ID

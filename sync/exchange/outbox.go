@@ -6,6 +6,7 @@ import (
 	"maps"
 
 	"jointwalk/sync/journal"
+	"jointwalk/sync/lightjson"
 )
 
 // ackedKey is where an Outbox keeps what was acknowledged.
@@ -37,7 +38,7 @@ type Outbox struct {
 func NewOutbox(source Source, notes Notes) (*Outbox, error) {
 	o := &Outbox{source: source, notes: notes, acked: journal.Frontier{}}
 	if raw, ok := notes.Get(ackedKey); ok {
-		if json.Unmarshal(raw, &o.acked) != nil || o.acked == nil {
+		if lightjson.Unmarshal(raw, &o.acked) != nil || o.acked == nil {
 			o.acked = journal.Frontier{}
 		}
 	}
@@ -109,7 +110,7 @@ func (o *Outbox) keep(acked journal.Frontier) error {
 	if maps.Equal(acked, o.acked) {
 		return nil
 	}
-	raw, err := json.Marshal(acked)
+	raw, err := lightjson.Marshal(acked)
 	if err != nil {
 		return err
 	}
@@ -162,7 +163,7 @@ func (out *Outcome) take(line journal.Line, v Verdict, acked journal.Frontier) e
 // parseAnswer reads the answer to a push, strictly. Error: CodeBadAnswer.
 func parseAnswer(body []byte) (Answer, error) {
 	var answer Answer
-	if err := json.Unmarshal(bytes.TrimSpace(body), &answer); err != nil {
+	if err := lightjson.Unmarshal(bytes.TrimSpace(body), &answer); err != nil {
 		return Answer{}, &journal.Fault{Code: CodeBadAnswer, Cause: err}
 	}
 	if answer.Answers == nil || answer.Now == "" {

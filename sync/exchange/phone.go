@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"jointwalk/sync/journal"
+	"jointwalk/sync/lightjson"
 )
 
 // Where a Phone keeps what it must remember.
@@ -243,7 +244,7 @@ func (p *Phone) now() string { return journal.Stamp(p.env.Now()) }
 func (p *Phone) put(values map[string]any) error {
 	raws := map[string]json.RawMessage{}
 	for key, value := range values {
-		raw, err := json.Marshal(value)
+		raw, err := lightjson.Marshal(value)
 		if err != nil {
 			return err
 		}

@@ -1,10 +1,10 @@
 package exchange
 
 import (
-	"encoding/json"
 	"strconv"
 
 	"jointwalk/sync/journal"
+	"jointwalk/sync/lightjson"
 )
 
 // MaxChunk bounds one piece of a picture: what is sent again after a broken connection is less than two.
@@ -43,7 +43,7 @@ func (p *Phone) waitingPicture() (journal.Picture, bool) {
 func (p *Phone) tookPicture(body []byte, _ *News) error {
 	picture, some := p.waitingPicture()
 	var part Part
-	if json.Unmarshal(body, &part) != nil || !some || part.Have < 0 {
+	if lightjson.Unmarshal(body, &part) != nil || !some || part.Have < 0 {
 		return badAnswer("part")
 	}
 	if part.Whole {

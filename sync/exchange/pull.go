@@ -4,11 +4,11 @@ import (
 	"bytes"
 	"crypto/sha256"
 	"encoding/base64"
-	"encoding/json"
 	"strconv"
 	"strings"
 
 	"jointwalk/sync/journal"
+	"jointwalk/sync/lightjson"
 )
 
 // place is what a cursor means. It is opaque to everybody but the server.
@@ -85,7 +85,7 @@ func AppendPair(body []byte, pair journal.Pair) []byte {
 }
 
 func appendEnd(body []byte, at place, more bool) ([]byte, error) {
-	end, err := json.Marshal(sliceEnd{Cursor: at.cursor(), More: &more})
+	end, err := lightjson.Marshal(sliceEnd{Cursor: at.cursor(), More: &more})
 	if err != nil {
 		return nil, err
 	}
@@ -120,7 +120,7 @@ func parseSlice(body []byte) (pairs []journal.Pair, end sliceEnd, err error) {
 	}
 	lines := bytes.Split(body[:len(body)-1], []byte("\n"))
 	last := len(lines) - 1
-	if json.Unmarshal(lines[last], &end) != nil || end.Cursor == "" || end.More == nil {
+	if lightjson.Unmarshal(lines[last], &end) != nil || end.Cursor == "" || end.More == nil {
 		return nil, end, badPull("no end")
 	}
 	pairs, err = pairsOf(lines[:last])

@@ -1,9 +1,8 @@
 package exchange
 
 import (
-	"encoding/json"
-
 	"jointwalk/sync/journal"
+	"jointwalk/sync/lightjson"
 )
 
 // A server that was restored from a copy lacks what came after it. It has another incarnation, so the phone notices: it
@@ -37,7 +36,7 @@ func (p *Phone) nextCompare() (Request, bool, error) {
 	}
 	p.turn.asks = Frontiers{Upto: left, Ends: held.ends(left)}
 	p.turn.holds = held
-	body, err := json.Marshal(p.turn.asks)
+	body, err := lightjson.Marshal(p.turn.asks)
 	return Request{Method: methodPost, Path: PathFrontiers, Type: typeJSON, Body: body}, true, err
 }
 
@@ -79,7 +78,7 @@ func (p *Phone) uncompared(held holding) journal.Frontier {
 // its beginning where one of them may be the other side of a fork.
 func (p *Phone) tookCompare(body []byte, _ *News) error {
 	var answer Frontiers
-	if json.Unmarshal(body, &answer) != nil || len(answer.Upto) == 0 {
+	if lightjson.Unmarshal(body, &answer) != nil || len(answer.Upto) == 0 {
 		return badAnswer("frontiers")
 	}
 	for log, upto := range answer.Upto {

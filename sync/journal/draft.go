@@ -1,10 +1,10 @@
 package journal
 
 import (
-	"bytes"
-	"encoding/json"
 	"strconv"
 	"unicode/utf8"
+
+	"jointwalk/sync/lightjson"
 )
 
 // Draft is an event before it has its place: everything but log, seq, prev and tick.
@@ -28,7 +28,7 @@ type place struct {
 // line marshals the draft for the first and only time, without HTML escaping. Everything that Parse asks of a line is
 // asked here, so that nothing is ever written that cannot be read.
 func (d *Draft) line(at place) (Line, error) {
-	body, err := marshal(d.Body)
+	body, err := lightjson.Marshal(d.Body)
 	if err != nil {
 		return nil, &Fault{Code: CodeBadLine, Cause: err}
 	}
@@ -71,15 +71,4 @@ func optional(key, value string) string {
 		return ""
 	}
 	return key + value
-}
-
-// marshal is json.Marshal without HTML escaping.
-func marshal(v any) ([]byte, error) {
-	var b bytes.Buffer
-	enc := json.NewEncoder(&b)
-	enc.SetEscapeHTML(false)
-	if err := enc.Encode(v); err != nil {
-		return nil, err
-	}
-	return bytes.TrimSuffix(b.Bytes(), []byte("\n")), nil
 }

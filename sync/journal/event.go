@@ -6,6 +6,8 @@ import (
 	"encoding/hex"
 	"encoding/json"
 	"unicode/utf8"
+
+	"jointwalk/sync/lightjson"
 )
 
 const (
@@ -69,7 +71,7 @@ func Parse(line Line) (Event, error) {
 	if !utf8.Valid(line) || bytes.IndexByte(line, '\n') >= 0 || bytes.IndexByte(line, '\r') >= 0 {
 		return Event{}, fault(CodeBadLine, "not one line of UTF-8")
 	}
-	if e, ok := envelope(line); ok && e.wrong() == "" && json.Valid(e.Body) {
+	if e, ok := envelope(line); ok && e.wrong() == "" && lightjson.Valid(e.Body) {
 		e.Body = bytes.Clone(e.Body)
 		return e, nil
 	}
@@ -79,7 +81,7 @@ func Parse(line Line) (Event, error) {
 // parseSlowly is Parse for a line in whatever order.
 func parseSlowly(line Line) (Event, error) {
 	var e Event
-	if err := json.Unmarshal(line, &e); err != nil {
+	if err := lightjson.Unmarshal(line, &e); err != nil {
 		return Event{}, &Fault{Code: CodeBadLine, Cause: err}
 	}
 	if wrong := e.wrong(); wrong != "" {

@@ -5,6 +5,8 @@ import (
 	"encoding/json"
 	"strings"
 	"testing"
+
+	"jointwalk/sync/lightjson"
 )
 
 // Reading an envelope by bytes and by the standard library never differ.
@@ -51,7 +53,7 @@ func FuzzHeader(f *testing.F) {
 			if site := siteOf(h.Stream); site != "" && h.Stream != sitePrefix+site {
 				t.Errorf("%q: site %q of %q", file, site, h.Stream)
 			}
-			if again := readHeader(append(frame(nil, must(marshal(header{Pool: poolVersion, Generation: 3, Stream: h.Stream, Mark: h.Mark}))), file...)); again.Generation != 3 {
+			if again := readHeader(append(frame(nil, must(lightjson.Marshal(header{Pool: poolVersion, Generation: 3, Stream: h.Stream, Mark: h.Mark}))), file...)); again.Generation != 3 {
 				t.Errorf("%q: %+v", file, again)
 			}
 		}
@@ -106,7 +108,7 @@ func FuzzState(f *testing.F) {
 			t.Errorf("%q became %q", data, snapshot)
 		}
 		for key, value := range s.values {
-			if compact := must(marshal(value)); !bytes.Equal(again.values[key], compact) {
+			if compact := must(lightjson.Marshal(value)); !bytes.Equal(again.values[key], compact) {
 				t.Errorf("%q = %q became %q", key, value, again.values[key])
 			}
 		}

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"jointwalk/sync/journal/badfile"
+	"jointwalk/sync/lightjson"
 	"pgregory.net/rapid"
 )
 
@@ -121,7 +122,7 @@ func TestDamageTakesOnlyWhatItTouches(t *testing.T) {
 		var starts []int
 		var all []string
 		for i := range rapid.IntRange(2, 8).Draw(rt, "lines") {
-			line := string(must(marshal(map[string]any{"i": i, "s": rapid.String().Draw(rt, "text")})))
+			line := string(must(lightjson.Marshal(map[string]any{"i": i, "s": rapid.String().Draw(rt, "text")})))
 			starts, all = append(starts, len(data)), append(all, line)
 			data = frame(data, []byte(line))
 		}

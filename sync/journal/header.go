@@ -2,8 +2,9 @@ package journal
 
 import (
 	"bytes"
-	"encoding/json"
 	"strings"
+
+	"jointwalk/sync/lightjson"
 )
 
 // poolVersion is the form of the pool's files. A file of a newer form is left alone.
@@ -35,7 +36,7 @@ func readHeader(data []byte) header {
 	s := scanner{data: data}
 	for p, ok := s.next(); ok; p, ok = s.next() {
 		var h header
-		if p.isHeader() && json.Unmarshal(p.line, &h) == nil {
+		if p.isHeader() && lightjson.Unmarshal(p.line, &h) == nil {
 			if h.Pool != poolVersion {
 				return header{}
 			}

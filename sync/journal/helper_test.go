@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"jointwalk/sync/journal/badfile"
+	"jointwalk/sync/lightjson"
 )
 
 // uid makes a UUIDv7-shaped id that is told apart by n.
@@ -130,7 +131,7 @@ func fixed(t testing.TB, line Line, field string, value string) Line {
 	} else {
 		raw[field] = json.RawMessage(value)
 	}
-	return must(marshal(raw))
+	return must(lightjson.Marshal(raw))
 }
 
 func pairs(t testing.TB, log string, from, to int) []Pair {

@@ -3,7 +3,8 @@ package journal
 import (
 	"bytes"
 	"crypto/sha256"
-	"encoding/json"
+
+	"jointwalk/sync/lightjson"
 )
 
 const (
@@ -82,7 +83,7 @@ func (p *Pictures) recover(file *slot, torn int) {
 }
 
 func readPictureHead(line []byte) (head pictureHead, ok bool) {
-	if !bytes.HasPrefix(line, []byte(picturePrefix)) || json.Unmarshal(line, &head) != nil {
+	if !bytes.HasPrefix(line, []byte(picturePrefix)) || lightjson.Unmarshal(line, &head) != nil {
 		return head, false
 	}
 	if !isTime(head.At) {
@@ -105,7 +106,7 @@ func (p *Pictures) Add(hash string, content []byte, at string) error {
 		return err
 	}
 	head := pictureHead{Picture: hash, Size: len(content), At: at}
-	line, err := marshal(head)
+	line, err := lightjson.Marshal(head)
 	if err != nil {
 		return &Fault{Code: CodeBadPicture, Cause: err}
 	}

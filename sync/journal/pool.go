@@ -1,6 +1,10 @@
 package journal
 
-import "strconv"
+import (
+	"strconv"
+
+	"jointwalk/sync/lightjson"
+)
 
 // PoolSize is the number of files that a device makes once, at its first start.
 const PoolSize = 16
@@ -115,7 +119,7 @@ func (p *Pool) claim(stream string, rest []byte, spare int, none string) (*slot,
 	}
 	h := header{Pool: poolVersion, Generation: p.top + 1, Stream: stream,
 		Mark: p.id + "." + strconv.FormatUint(p.top+1, 10)}
-	line, err := marshal(h)
+	line, err := lightjson.Marshal(h)
 	if err != nil {
 		return nil, &Fault{Code: CodeWriteFailed, Cause: err}
 	}

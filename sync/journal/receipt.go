@@ -2,8 +2,9 @@ package journal
 
 import (
 	"bytes"
-	"encoding/json"
 	"strconv"
+
+	"jointwalk/sync/lightjson"
 )
 
 // maxSeal bounds a Seal in characters.
@@ -25,7 +26,7 @@ func ParseReceipt(line []byte) (Receipt, error) {
 		return r, nil
 	}
 	var r Receipt
-	if err := json.Unmarshal(line, &r); err != nil {
+	if err := lightjson.Unmarshal(line, &r); err != nil {
 		return Receipt{}, &Fault{Code: CodeBadLine, Cause: err}
 	}
 	if !r.whole() {

@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"encoding/json"
 	"strings"
+
+	"jointwalk/sync/lightjson"
 )
 
 const (
@@ -62,7 +64,7 @@ func (s *State) apply(line []byte) error {
 		return fault(CodeBadLine, "state")
 	}
 	var record stateLine
-	if err := json.Unmarshal(line, &record); err != nil {
+	if err := lightjson.Unmarshal(line, &record); err != nil {
 		return err
 	}
 	for key, value := range record.Put {
@@ -92,7 +94,7 @@ func (s *State) Load(key string, into any) (bool, error) {
 	if !ok {
 		return false, nil
 	}
-	if err := json.Unmarshal(value, into); err != nil {
+	if err := lightjson.Unmarshal(value, into); err != nil {
 		return true, &Fault{Code: CodeBadKey, Cause: err}
 	}
 	return true, nil
@@ -104,7 +106,7 @@ func (s *State) Put(values map[string]json.RawMessage) error {
 	if len(values) == 0 {
 		return nil
 	}
-	line, err := marshal(stateLine{Put: values})
+	line, err := lightjson.Marshal(stateLine{Put: values})
 	if err != nil {
 		return &Fault{Code: CodeBadKey, Cause: err}
 	}
@@ -123,7 +125,7 @@ func (s *State) Put(values map[string]json.RawMessage) error {
 
 // Set keeps one value, flushed.
 func (s *State) Set(key string, value any) error {
-	raw, err := marshal(value)
+	raw, err := lightjson.Marshal(value)
 	if err != nil {
 		return &Fault{Code: CodeBadKey, Cause: err}
 	}
@@ -190,7 +192,7 @@ func (s *State) maybeCompact() {
 func (s *State) snapshot() ([]byte, error) {
 	var buf []byte
 	for _, key := range s.Keys("") {
-		line, err := marshal(stateLine{Put: map[string]json.RawMessage{key: s.values[key]}})
+		line, err := lightjson.Marshal(stateLine{Put: map[string]json.RawMessage{key: s.values[key]}})
 		if err != nil {
 			return nil, err
 		}

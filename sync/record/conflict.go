@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"encoding/json"
 	"slices"
+
+	"jointwalk/sync/lightjson"
 )
 
 // Noun names what an edit is about: "fixture", "program" (of a fixture, under
@@ -65,7 +67,7 @@ var edits = []Kind{FixtureEdited, FixtureMoved, ProgramSet, JointEdited, LookAme
 // edited follows an edit that was just applied.
 func (r *replayer) edited(e *entry, noun Noun) {
 	var body map[string]json.RawMessage
-	if json.Unmarshal(e.Body, &body) != nil {
+	if lightjson.Unmarshal(e.Body, &body) != nil {
 		return
 	}
 	if noun.Kind == "program" {
@@ -82,13 +84,13 @@ func (r *replayer) edited(e *entry, noun Noun) {
 // has seen.
 func canonical(raw json.RawMessage) json.RawMessage {
 	var value any
-	if json.Unmarshal(raw, &value) != nil {
+	if lightjson.Unmarshal(raw, &value) != nil {
 		return raw
 	}
 	if members, ok := value.(map[string]any); ok {
 		delete(members, "seen")
 	}
-	if same, err := json.Marshal(value); err == nil {
+	if same, err := lightjson.Marshal(value); err == nil {
 		return same
 	}
 	return raw
@@ -151,7 +153,7 @@ func (e *entry) named() []string {
 	var body struct {
 		Seen []string `json:"seen"`
 	}
-	if json.Unmarshal(e.Body, &body) != nil {
+	if lightjson.Unmarshal(e.Body, &body) != nil {
 		return nil
 	}
 	return body.Seen

@@ -1,9 +1,8 @@
 package record
 
 import (
-	"encoding/json"
-
 	"jointwalk/sync/journal"
+	"jointwalk/sync/lightjson"
 )
 
 // Digest is a hash of the states of all fixtures, conflicts included: two books
@@ -12,7 +11,7 @@ import (
 func (b *Book) Digest() string {
 	var all []byte
 	for _, f := range b.Fixtures() {
-		raw, err := json.Marshal(f)
+		raw, err := lightjson.Marshal(f)
 		if err != nil {
 			panic("record: a state is always JSON: " + err.Error())
 		}

@@ -1,10 +1,10 @@
 package record
 
 import (
-	"encoding/json"
 	"slices"
 
 	"jointwalk/sync/journal"
+	"jointwalk/sync/lightjson"
 )
 
 // checked is a body that can check itself.
@@ -60,7 +60,7 @@ func bodyOf(e *journal.Event) checked {
 		}
 	}
 	body := blank()
-	if json.Unmarshal(e.Body, body) != nil {
+	if lightjson.Unmarshal(e.Body, body) != nil {
 		return nil
 	}
 	return body
@@ -145,7 +145,7 @@ func nounThere(there bool, field string) error {
 
 func checkLookNouns(body []byte, f *FixtureState) error {
 	var look Look
-	if json.Unmarshal(body, &look) != nil {
+	if lightjson.Unmarshal(body, &look) != nil {
 		return &Fault{Code: BadBody}
 	}
 	round := f.Round(look.Round)

@@ -1,8 +1,7 @@
 package summary
 
 import (
-	"encoding/json"
-
+	"jointwalk/sync/lightjson"
 	"jointwalk/sync/record"
 )
 
@@ -69,7 +68,7 @@ var questions = map[string]func(*Desk, []byte) (any, error){
 func asking[Q, A any](answer func(*Desk, Q) (A, error)) func(*Desk, []byte) (any, error) {
 	return func(d *Desk, in []byte) (any, error) {
 		var q Q
-		if err := json.Unmarshal(in, &q); err != nil {
+		if err := lightjson.Unmarshal(in, &q); err != nil {
 			return nil, &Fault{Code: BadQuestion}
 		}
 		return answer(d, q)

@@ -6,6 +6,7 @@ import (
 
 	"jointwalk/sync/exchange"
 	"jointwalk/sync/journal"
+	"jointwalk/sync/lightjson"
 )
 
 // Next is what to carry to the server; false when the turn is over.
@@ -33,7 +34,7 @@ func (e *Engine) begin(b Begin) (Nothing, error) {
 // meet takes up who this device belongs to, as the server said it.
 func (e *Engine) meet(raw json.RawMessage) {
 	var me Me
-	if json.Unmarshal(raw, &me) != nil {
+	if lightjson.Unmarshal(raw, &me) != nil {
 		return // the server of a later day; what is known stays
 	}
 	e.me = &me

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 
 	"jointwalk/sync/journal"
+	"jointwalk/sync/lightjson"
 	"jointwalk/sync/summary"
 )
 
@@ -32,7 +33,7 @@ var calls = map[string]call{
 // whole for reflection, with all that hangs on it, and the phone has to load it.
 func with[In, Out any](args []byte, do func(In) (Out, error)) (any, error) {
 	var in In
-	if err := json.Unmarshal(args, &in); err != nil {
+	if err := lightjson.Unmarshal(args, &in); err != nil {
 		return nil, &Fault{Code: CodeBadCall, Field: err.Error()}
 	}
 	return do(in)
@@ -53,11 +54,11 @@ func (e *Engine) Call(name string, args []byte) []byte {
 func Reply(answer any, err error) []byte {
 	if err == nil {
 		var raw []byte
-		if raw, err = json.Marshal(answer); err == nil {
+		if raw, err = lightjson.Marshal(answer); err == nil {
 			return append(append([]byte(`{"ok":`), raw...), '}')
 		}
 	}
-	raw, bad := json.Marshal(AsFault(err))
+	raw, bad := lightjson.Marshal(AsFault(err))
 	if bad != nil {
 		raw = []byte(`{"code":"` + CodeInternal + `"}`)
 	}

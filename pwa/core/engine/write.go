@@ -2,11 +2,11 @@ package engine
 
 import (
 	"bytes"
-	"encoding/json"
 	"slices"
 
 	"jointwalk/sync/exchange"
 	"jointwalk/sync/journal"
+	"jointwalk/sync/lightjson"
 	"jointwalk/sync/record"
 )
 
@@ -141,7 +141,7 @@ func (e *Engine) complete(d *Draft) (err error) {
 // follows from installation and tag.
 func (e *Engine) register(d *Draft) error {
 	var body record.RegisteredBody
-	if err := json.Unmarshal(d.Body, &body); err != nil {
+	if err := lightjson.Unmarshal(d.Body, &body); err != nil {
 		return &Fault{Code: record.BadBody, Field: string(d.Kind)}
 	}
 	if body.Tag == "" {
@@ -151,7 +151,7 @@ func (e *Engine) register(d *Draft) error {
 		}
 		body.Tag = tag
 	}
-	raw, err := json.Marshal(body)
+	raw, err := lightjson.Marshal(body)
 	if err != nil {
 		return &Fault{Code: record.BadBody, Field: string(d.Kind)}
 	}
