@@ -1,5 +1,5 @@
-// Package call is the one table of calculations: each by a name, with JSON in and JSON out, the same on the phone and on the
-// server.
+// Package call is the one table of calculations: each by a name, with a JSON object in and one out, the same on the phone and on
+// the server.
 //
 // All numbers are SI: pascals, metres, cubic metres, seconds, kelvins, moles a second. The table says of each field what it
 // is, between what it is believed, and in which unit; it is data, so that it checks what comes in and describes it to others
@@ -7,11 +7,7 @@
 // neither come in nor go out.
 package call
 
-import (
-	"encoding/json"
-
-	"jointwalk/calc/quantity"
-)
+import "jointwalk/calc/quantity"
 
 // Entry is one calculation.
 type Entry struct {
@@ -53,24 +49,33 @@ func Table() (all []Entry) {
 	return all
 }
 
-// Do is the calculation of a name. Errors are *quantity.Fault: those of this package, and those of the calculation.
-func Do(name string, raw []byte) (json.RawMessage, error) {
+// Do is the calculation of a name. What goes in and comes out is an object as JSON is read: map[string]any with float64,
+// string, bool, nil, []any and further objects; nil is what could not be read. Errors are *quantity.Fault: those of this
+// package, and those of the calculation.
+func Do(name string, in map[string]any) (map[string]any, error) {
 	e := find(name)
 	if e == nil {
 		return nil, &quantity.Fault{Code: CodeUnknown, Field: name}
 	}
-	var in args
-	if json.Unmarshal(raw, &in) != nil || in == nil {
+	return e.answer(in)
+}
+
+func (e *Entry) answer(in map[string]any) (map[string]any, error) {
+	if in == nil {
 		return nil, &quantity.Fault{Code: CodeNotJSON}
 	}
 	if err := check(e.In, in, ""); err != nil {
 		return nil, err
 	}
-	out, err := e.do(in)
+	answer, err := e.do(in)
 	if err != nil {
 		return nil, err
 	}
-	return out.json()
+	out, ok := answer.object()
+	if !ok {
+		return nil, &quantity.Fault{Code: CodeNoResult}
+	}
+	return out, nil
 }
 
 func find(name string) *Entry {

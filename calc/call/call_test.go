@@ -25,6 +25,19 @@ type example struct {
 	Out  json.RawMessage `json:"out"`
 }
 
+// doJSON is Do with JSON in and JSON out, as a server or a phone does it.
+func doJSON(name string, raw []byte) ([]byte, error) {
+	var in map[string]any
+	if json.Unmarshal(raw, &in) != nil {
+		in = nil
+	}
+	out, err := Do(name, in)
+	if err != nil {
+		return nil, err
+	}
+	return json.Marshal(out)
+}
+
 func examples(t testing.TB) (all []example) {
 	t.Helper()
 	raw, err := os.ReadFile(file)
@@ -43,7 +56,7 @@ func TestExamples(t *testing.T) {
 	asked := map[string]bool{}
 	for i, e := range all {
 		asked[e.Name] = true
-		got, err := Do(e.Name, e.In)
+		got, err := doJSON(e.Name, e.In)
 		if err != nil {
 			t.Errorf("%s %s: %v", e.Name, e.In, err)
 			continue
@@ -140,7 +153,7 @@ func TestEveryFieldIsHeldToItsLimits(t *testing.T) {
 		refuse := func(what, code, field string) {
 			t.Helper()
 			raw, _ := json.Marshal(given)
-			_, err := Do(e.Name, raw)
+			_, err := doJSON(e.Name, raw)
 			var fault *quantity.Fault
 			if !errors.As(err, &fault) || fault.Code != code || fault.Field != field {
 				t.Errorf("%s, %s: %v, want %s %s", e.Name, what, err, code, field)
@@ -240,7 +253,7 @@ func walk(t *testing.T, fields []Field, path string, in bool) {
 // What comes out is what the table says comes out.
 func TestAnswersAreAsDescribed(t *testing.T) {
 	for _, e := range examples(t) {
-		got, err := Do(e.Name, e.In)
+		got, err := doJSON(e.Name, e.In)
 		if err != nil {
 			t.Error(err)
 			continue
@@ -304,14 +317,14 @@ func TestFaults(t *testing.T) {
 		`{"n":"1","confidence":0.9}`: CodeKind + " n", `{"n":1.5,"confidence":0.9}`: CodeKind + " n", `{"n":null,"confidence":0.9}`: CodeMissing + " n",
 		`{}`: CodeMissing + " n", `{"n":1,"confidence":0.9,"z":1,"a":2}`: CodeNoField + " a",
 	} {
-		_, err := Do("poisson", []byte(given))
+		_, err := doJSON("poisson", []byte(given))
 		var fault *quantity.Fault
 		if !errors.As(err, &fault) || strings.TrimSpace(fault.Code+" "+fault.Field) != want {
 			t.Errorf("%q: %v, want %s", given, err, want)
 		}
 	}
 	var fault *quantity.Fault
-	if _, err := Do("guess", []byte(`{}`)); !errors.As(err, &fault) || fault.Code != CodeUnknown || fault.Field != "guess" {
+	if _, err := doJSON("guess", []byte(`{}`)); !errors.As(err, &fault) || fault.Code != CodeUnknown || fault.Field != "guess" {
 		t.Error(err)
 	}
 }
@@ -321,10 +334,14 @@ func TestNoResult(t *testing.T) {
 	for _, bad := range []answer{
 		{{"a", math.NaN()}}, {{"a", 1.0}, {"b", math.Inf(-1)}}, {{"a", answer{{"b", math.Inf(1)}}}}, {{"a", []answer{{{"b", 1.0}}, {{"b", math.NaN()}}}}},
 	} {
-		var fault *quantity.Fault
-		if _, err := bad.json(); !errors.As(err, &fault) || fault.Code != CodeNoResult {
-			t.Errorf("%v: %v", bad, err)
+		if out, good := bad.object(); good {
+			t.Errorf("%v is %v", bad, out)
 		}
+	}
+	var fault *quantity.Fault
+	endless := Entry{do: func(args) (answer, error) { return answer{{"a", math.NaN()}}, nil }}
+	if _, err := endless.answer(map[string]any{}); !errors.As(err, &fault) || fault.Code != CodeNoResult {
+		t.Error(err)
 	}
 }
 
@@ -358,7 +375,7 @@ func FuzzDo(f *testing.F) {
 		if which < 0 || which >= len(names) {
 			return
 		}
-		out, err := Do(names[which], args)
+		out, err := doJSON(names[which], args)
 		var fault *quantity.Fault
 		if err != nil && (!errors.As(err, &fault) || fault.Code == "") || err == nil && !json.Valid(out) {
 			t.Fatalf("%s %s: %s, %v", names[which], args, out, err)
@@ -371,7 +388,7 @@ func BenchmarkDo(b *testing.B) {
 		b.Run(e.Name, func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
-				if _, err := Do(e.Name, e.In); err != nil {
+				if _, err := doJSON(e.Name, e.In); err != nil {
 					b.Fatal(err)
 				}
 			}
@@ -380,10 +397,10 @@ func BenchmarkDo(b *testing.B) {
 }
 
 func ExampleDo() {
-	out, err := Do("stored-energy", []byte(`{"pressure":200000,"volume":0.0002,"gas":"air"}`))
+	out, err := Do("stored-energy", map[string]any{"pressure": 200_000.0, "volume": 0.0002, "gas": "air"})
 	if err != nil {
 		panic(err)
 	}
-	fmt.Printf("%.20s…\n", out)
-	// Output: {"energy":40.3122945…
+	fmt.Printf("%.4f J\n", out["energy"])
+	// Output: 40.3123 J
 }

@@ -66,7 +66,7 @@ func TestWithinLimits(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
-				out, err := Do(e.Name, args)
+				out, err := doJSON(e.Name, args)
 				var fault *quantity.Fault
 				switch {
 				case err != nil && (!errors.As(err, &fault) || fault.Code == ""):

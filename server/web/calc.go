@@ -1,6 +1,7 @@
 package web
 
 import (
+	"encoding/json"
 	"errors"
 	"net/http"
 	"strings"
@@ -31,11 +32,15 @@ func (s *Server) calc(name string) echo.HandlerFunc {
 		if err != nil {
 			return err
 		}
-		answer, err := call.Do(name, args)
+		var in map[string]any
+		if json.Unmarshal(args, &in) != nil {
+			in = nil
+		}
+		answer, err := call.Do(name, in)
 		if err != nil {
 			return calcProblem(err)
 		}
-		return c.JSONBlob(http.StatusOK, answer)
+		return c.JSON(http.StatusOK, answer)
 	}
 }
 

@@ -1,11 +1,8 @@
 package call
 
 import (
-	"encoding/json"
 	"math"
-	"strconv"
 
-	"jointwalk/calc/quantity"
 	"jointwalk/calc/spread"
 )
 
@@ -37,7 +34,7 @@ func or[Q ~float64](a args, name string, usual Q) Q {
 	return usual
 }
 
-// answer is an object that goes out, its fields in the order of the table.
+// answer is an object that goes out.
 type answer []pair
 
 // pair is a name with a float64, string, bool, []string, answer, []answer or nil.
@@ -46,72 +43,39 @@ type pair struct {
 	value any
 }
 
-// json writes the answer. NaN and infinity are no answer: CodeNoResult.
-func (a answer) json() (json.RawMessage, error) {
-	out, ok := a.append(nil)
-	if !ok {
-		return nil, &quantity.Fault{Code: CodeNoResult}
+// object is the answer as JSON has it: float64, string, bool, nil, []any and map[string]any; false when a number in it is NaN or
+// infinite, for that is no answer.
+func (a answer) object() (map[string]any, bool) {
+	out, good := map[string]any{}, true
+	for _, p := range a {
+		value, ok := plain(p.value)
+		out[p.name], good = value, good && ok
 	}
-	return out, nil
+	return out, good
 }
 
-func (a answer) append(out []byte) ([]byte, bool) {
-	good := true
-	out = append(out, '{')
-	for i, p := range a {
-		if i > 0 {
-			out = append(out, ',')
-		}
-		out = append(append(append(out, '"'), p.name...), '"', ':')
-		var ok bool
-		out, ok = appendValue(out, p.value)
-		good = good && ok
-	}
-	return append(out, '}'), good
-}
-
-func appendValue(out []byte, value any) ([]byte, bool) {
+func plain(value any) (any, bool) {
 	switch v := value.(type) {
 	case float64:
-		if math.IsNaN(v) || math.IsInf(v, 0) {
-			return out, false
-		}
-		return strconv.AppendFloat(out, v, 'g', -1, 64), true
-	case string:
-		return appendText(out, v), true
-	case bool:
-		return strconv.AppendBool(out, v), true
+		return v, !math.IsNaN(v) && !math.IsInf(v, 0)
 	case answer:
-		return v.append(out)
+		return v.object()
 	case []answer:
-		return appendList(out, len(v), func(out []byte, i int) ([]byte, bool) { return v[i].append(out) })
+		return list(v, func(a answer) (any, bool) { return a.object() })
 	case []string:
-		return appendList(out, len(v), func(out []byte, i int) ([]byte, bool) { return appendText(out, v[i]), true })
+		return list(v, func(text string) (any, bool) { return text, true })
 	default:
-		return append(out, "null"...), true
+		return value, true
 	}
 }
 
-func appendList(out []byte, n int, item func(out []byte, i int) ([]byte, bool)) ([]byte, bool) {
-	good := true
-	out = append(out, '[')
-	for i := range n {
-		if i > 0 {
-			out = append(out, ',')
-		}
-		var ok bool
-		out, ok = item(out, i)
-		good = good && ok
+func list[T any](items []T, one func(T) (any, bool)) ([]any, bool) {
+	out, good := make([]any, len(items)), true
+	for i, item := range items {
+		value, ok := one(item)
+		out[i], good = value, good && ok
 	}
-	return append(out, ']'), good
-}
-
-func appendText(out []byte, text string) []byte {
-	raw, err := json.Marshal(text)
-	if err != nil {
-		panic("call: " + err.Error())
-	}
-	return append(out, raw...)
+	return out, good
 }
 
 // figure is a median with the ends of the symmetric 95 % interval.
