@@ -87,24 +87,22 @@ func (t Train) leak() estimate.Estimate {
 	if t.Medium == Water && t.Under != nil {
 		return t.wet()
 	}
-	factors := t.factors()
-	perVolume := float64(gas.Molar(1, t.Ambient))
-	return estimate.From(spread.Product(math.Pi/6*perVolume, factors), factors, t.Ambient)
+	return t.dry()
 }
 
-// factors are the inputs of Q = (π/6) d³ s n/T.
-func (t Train) factors() []spread.Factor {
-	var source spread.Source
+// dry is Q = (π/6) d³ s n/T at ambient pressure.
+func (t Train) dry() estimate.Estimate {
 	shape := spread.Distribution(spread.Exact(1))
 	if t.Medium == Film {
 		shape = spread.Rectangular{Lo: 0.5, Hi: 1}
 	}
-	return []spread.Factor{
-		{Input: InputSize, Power: 3, Sample: source.Draw(t.Size.Distribution())},
-		{Input: InputShape, Power: 1, Sample: source.Draw(shape)},
-		{Input: InputCount, Power: 1, Sample: source.Draw(t.Count.Number())},
-		{Input: InputClock, Power: -1, Sample: source.Draw(t.Count.Took())},
-	}
+	constant := math.Pi / 6 * float64(gas.Molar(1, t.Ambient))
+	return estimate.Of([]estimate.Input{
+		{Name: InputSize, Of: t.Size.Distribution()},
+		{Name: InputShape, Of: shape},
+		{Name: InputCount, Of: t.Count.Number()},
+		{Name: InputClock, Of: t.Count.Took()},
+	}, t.Ambient, func(x []float64) float64 { return constant * x[0] * x[0] * x[0] * x[1] * x[2] / x[3] })
 }
 
 // advice weighs what counting could win against what sizing could.

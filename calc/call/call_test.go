@@ -7,11 +7,11 @@ import (
 	"fmt"
 	"math"
 	"os"
-	"reflect"
 	"slices"
 	"strings"
 	"testing"
 
+	"jointwalk/calc/laws"
 	"jointwalk/calc/quantity"
 )
 
@@ -65,7 +65,7 @@ func TestExamples(t *testing.T) {
 			all[i].Out = got
 			continue
 		}
-		if err := same(decoded(t, got), decoded(t, e.Out), e.Name); err != nil {
+		if err := laws.SameJSON(decoded(t, got), decoded(t, e.Out), e.Name); err != nil {
 			t.Error(err)
 		}
 	}
@@ -107,42 +107,6 @@ func decoded(t testing.TB, raw []byte) (v any) {
 		t.Fatalf("%s: %v", raw, err)
 	}
 	return v
-}
-
-// same compares JSON values, numbers to 1e-12 of the larger.
-func same(a, b any, path string) error {
-	switch a := a.(type) {
-	case map[string]any:
-		b, ok := b.(map[string]any)
-		if !ok || len(a) != len(b) {
-			return fmt.Errorf("%s: %v, want %v", path, a, b)
-		}
-		for key := range a {
-			if err := same(a[key], b[key], path+"."+key); err != nil {
-				return err
-			}
-		}
-	case []any:
-		b, ok := b.([]any)
-		if !ok || len(a) != len(b) {
-			return fmt.Errorf("%s: %v, want %v", path, a, b)
-		}
-		for i := range a {
-			if err := same(a[i], b[i], fmt.Sprintf("%s.%d", path, i)); err != nil {
-				return err
-			}
-		}
-	case float64:
-		b, ok := b.(float64)
-		if !ok || math.Abs(a-b) > 1e-12*math.Max(math.Abs(a), math.Abs(b)) {
-			return fmt.Errorf("%s: %.17g, want %.17g", path, a, b)
-		}
-	default:
-		if !reflect.DeepEqual(a, b) {
-			return fmt.Errorf("%s: %v, want %v", path, a, b)
-		}
-	}
-	return nil
 }
 
 // Each field of each example, put outside of its limits or of its kind, is refused with its name and the range; each that must

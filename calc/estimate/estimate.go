@@ -11,6 +11,8 @@
 package estimate
 
 import (
+	"math"
+
 	"jointwalk/calc/gas"
 	"jointwalk/calc/quantity"
 	"jointwalk/calc/spread"
@@ -62,26 +64,17 @@ func Of(inputs []Input, at gas.Ambient, rate func(x []float64) float64) Estimate
 		}
 		return rate(x)
 	})
-	factors := make([]spread.Factor, len(inputs))
+	alone := make([]spread.Varied, len(inputs))
 	for i, in := range inputs {
 		copy(x, medians)
-		alone := columns[i]
-		if _, exact := in.Of.(spread.Exact); !exact {
-			alone = spread.Combine(func(point int) float64 { x[i] = columns[i][point]; return rate(x) })
-		}
-		factors[i] = spread.Factor{Input: in.Name, Power: 1, Sample: alone}
+		alone[i] = spread.Varied{Input: in.Name, Logs: spread.Alone(in.Of, func(value float64) float64 { x[i] = value; return math.Log(rate(x)) })}
 	}
-	return From(sample, factors, at)
-}
-
-// From makes an estimate of a leak rate in mol/s at every point, and of factors whose logarithms' variances are the budget.
-func From(molar spread.Sample, factors []spread.Factor, at gas.Ambient) Estimate {
-	figure := spread.Summary[quantity.MolarFlow](molar)
-	budget, width := spread.Budget(factors)
+	figure := spread.Summary[quantity.MolarFlow](sample)
+	budget, width := spread.Budget(alone)
 	return Estimate{
 		Volume:   spread.Times[quantity.VolumeFlow](figure, float64(gas.Volume(1, at))),
 		Molar:    figure,
-		Sample:   molar,
+		Sample:   sample,
 		Budget:   budget,
 		Width:    width,
 		Dominant: dominant(budget),

@@ -1,9 +1,6 @@
 package spread
 
-import (
-	"math"
-	"slices"
-)
+import "math"
 
 // Part is what one input contributes to the width of a result.
 type Part struct {
@@ -13,51 +10,22 @@ type Part struct {
 	Percent float64
 }
 
-// Factor is one input of a product, raised to a power.
-type Factor struct {
+// Varied is the logarithm of a result as one input alone makes it vary.
+type Varied struct {
 	Input string
-	Power float64
-	// Sample holds values above zero.
-	Sample Sample
+	Logs  Sample
 }
 
-// Product is the product of all factors at every point, times a constant.
-func Product(constant float64, factors []Factor) Sample {
-	product := Constant(constant)
-	for _, f := range factors {
-		for i, x := range f.Sample {
-			product[i] *= power(x, f.Power)
-		}
-	}
-	return product
-}
-
-// power avoids math.Pow, whose last bits differ between processors.
-func power(x, n float64) float64 {
-	switch n {
-	case 1:
-		return x
-	case -1:
-		return 1 / x
-	case 3:
-		return x * x * x
-	default:
-		return math.Pow(x, n)
-	}
-}
-
-// Budget is who makes a product wide: the variance of each factor's logarithm,
-// times the square of its power, in percent of their sum, in the given order.
-// The sum is exact because logarithms of factors add and the inputs are
-// independent. All percents are zero when nothing varies. The second result is
-// the standard deviation of the logarithm of the product.
-func Budget(factors []Factor) ([]Part, float64) {
-	parts := make([]Part, len(factors))
+// Budget is who makes a result wide: the variance of its logarithm by each input, in percent of their sum, in the given
+// order. For a product of powers the sum is exact, because logarithms of factors add and the inputs are independent. All
+// percents are zero when nothing varies. The second result is the standard deviation of the logarithm of the result.
+func Budget(all []Varied) ([]Part, float64) {
+	parts := make([]Part, len(all))
 	total := 0.0
-	for i, f := range factors {
-		v := f.Power * f.Power * logVariance(f.Sample)
-		parts[i] = Part{Input: f.Input, Percent: v}
-		total += v
+	for i, v := range all {
+		_, sd := v.Logs.Moments()
+		parts[i] = Part{Input: v.Input, Percent: sd * sd}
+		total += sd * sd
 	}
 	for i := range parts {
 		if total > 0 {
@@ -65,17 +33,4 @@ func Budget(factors []Factor) ([]Part, float64) {
 		}
 	}
 	return parts, math.Sqrt(total)
-}
-
-// logVariance is the variance of ln s.
-func logVariance(s Sample) float64 {
-	if slices.Min(s) == slices.Max(s) {
-		return 0
-	}
-	logs := make(Sample, len(s))
-	for i, v := range s {
-		logs[i] = math.Log(v)
-	}
-	_, sd := logs.Moments()
-	return sd * sd
 }

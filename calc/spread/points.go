@@ -37,8 +37,10 @@ func Column(dimension int) []float64 {
 		panic("spread: a result has at most MaxInputs independent inputs")
 	}
 	column := make([]float64, N)
+	at := generators[dimension]
 	for i := range column {
-		column[i] = float64((2*i+1)*generators[dimension]%(2*N)) / (2 * N)
+		column[i] = float64(at) / (2 * N)
+		at = (at + 2*generators[dimension]) % (2 * N)
 	}
 	return column
 }

@@ -39,6 +39,23 @@ func Constant(value float64) Sample {
 	return slices.Repeat(Sample{value}, N)
 }
 
+// alone is how many points do for what hangs on one input alone.
+const alone = 512
+
+// Alone is f of one input by itself, at the midpoints of equal steps of the input's probability: for the moments of what
+// varies with nothing else.
+func Alone(d Distribution, f func(value float64) float64) Sample {
+	s := make(Sample, alone)
+	for i := range s {
+		s[i] = (float64(i) + 0.5) / alone
+	}
+	s.through(d)
+	for i, v := range s {
+		s[i] = f(v)
+	}
+	return s
+}
+
 // Combine is f at every point of the set.
 func Combine(f func(i int) float64) Sample {
 	s := make(Sample, N)
@@ -55,39 +72,42 @@ type Figure[Q ~float64] struct{ Median, Lo, Hi Q }
 // Summary is the median of s and its symmetric 95 % interval: from the 2.5 % to
 // the 97.5 % quantile. An empty sample is a caller's mistake.
 func Summary[Q ~float64](s Sample) Figure[Q] {
-	ordered := s.sorted()
+	arranged := slices.Clone(s)
+	low, middle, high := stepOf(len(s), 0.025), stepOf(len(s), 0.5), stepOf(len(s), 0.975)
+	arrange(arranged, low, low+1, middle, middle+1, high, high+1)
 	return Figure[Q]{
-		Median: Q(quantile(ordered, 0.5)),
-		Lo:     Q(quantile(ordered, 0.025)),
-		Hi:     Q(quantile(ordered, 0.975)),
+		Median: Q(quantile(arranged, 0.5)),
+		Lo:     Q(quantile(arranged, 0.025)),
+		Hi:     Q(quantile(arranged, 0.975)),
 	}
 }
 
 // Quantile is the value that a share p of s does not exceed, 0 ≤ p ≤ 1. An
 // empty sample or another p is a caller's mistake.
 func (s Sample) Quantile(p float64) float64 {
-	return quantile(s.sorted(), p)
-}
-
-// sorted is a copy of s in ascending order.
-func (s Sample) sorted() []float64 {
 	ordered := slices.Clone(s)
-	slices.Sort(ordered)
-	return ordered
+	step := stepOf(len(s), p)
+	arrange(ordered, step, step+1)
+	return quantile(ordered, p)
 }
 
-// quantile interpolates between midpoints of steps of probability.
+// quantile interpolates between midpoints of steps of probability. Of ordered the values at stepOf and behind it must stand
+// where sorting would put them.
 func quantile(ordered []float64, p float64) float64 {
-	n := len(ordered)
-	if n == 0 || !(p >= 0 && p <= 1) {
-		panic("spread: a quantile wants a sample and 0 ≤ p ≤ 1")
-	}
-	x := math.Min(math.Max(p*float64(n)-0.5, 0), float64(n-1))
-	i := min(int(x), n-2)
+	i := stepOf(len(ordered), p)
 	if i < 0 {
 		return ordered[0]
 	}
+	x := math.Min(math.Max(p*float64(len(ordered))-0.5, 0), float64(len(ordered)-1))
 	return ordered[i] + (x-float64(i))*(ordered[i+1]-ordered[i])
+}
+
+// stepOf is the place of the last midpoint at or below p, −1 for one value; the quantile lies between it and the next.
+func stepOf(n int, p float64) int {
+	if n == 0 || !(p >= 0 && p <= 1) {
+		panic("spread: a quantile wants a sample and 0 ≤ p ≤ 1")
+	}
+	return min(int(math.Max(p*float64(n)-0.5, 0)), n-2)
 }
 
 // Moments are the mean and the standard deviation of s, exactly zero for a

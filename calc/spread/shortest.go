@@ -1,6 +1,9 @@
 package spread
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // Shortest is the median of s and the shortest interval that holds 95 % of it:
 // of all pairs of the sorted values that are 95 % of their number apart, the
@@ -9,7 +12,8 @@ import "math"
 // distribution, the one in the middle is taken if it is one of them. An empty
 // sample is a caller's mistake.
 func Shortest[Q ~float64](s Sample) Figure[Q] {
-	ordered := s.sorted()
+	ordered := slices.Clone(s)
+	slices.Sort(ordered)
 	median := quantile(ordered, 0.5)
 	held := min(int(math.Floor(0.95*float64(len(s))+0.5)), len(s)-1)
 	at := func(r int) float64 { return ordered[r+held] - ordered[r] }
