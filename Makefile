@@ -21,6 +21,10 @@ APP_FILES := $(shell find pwa/src pwa/public pwa/build -type f ! -path '$(BUILT)
 
 SEEDS ?= 20000
 
+# Packages whose functions are called rather than copied into their callers: nothing in them is waited for, and the engine
+# weighs 6 kB less.
+NOT_INLINED := jointwalk/calc/call jointwalk/sync/summary
+
 .PHONY: help run app wasm types binary test sim check tools browsers demo long engines bench clean
 
 help: ## list the commands
@@ -86,7 +90,7 @@ $(MODULES): pwa/package.json pwa/package-lock.json pwa/.npmrc
 
 $(WASM): $(ENGINE_FILES) go.mod go.sum
 	@mkdir -p $(BUILT)
-	GOOS=js GOARCH=wasm go build -trimpath -ldflags='-s -w' -o $@ ./pwa/core
+	GOOS=js GOARCH=wasm go build -trimpath -ldflags='-s -w' $(NOT_INLINED:%=-gcflags=%=-l) -o $@ ./pwa/core
 
 $(EXEC): $(WASM)
 	cp "$$(go env GOROOT)/lib/wasm/wasm_exec.js" $@

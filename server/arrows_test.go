@@ -43,6 +43,7 @@ var arrows = []arrow{
 	{"server/web/...", "sync/...", "web hands screens' questions and phones' lines on"},
 	{"server/web/...", "calc/...", "and calculations, by the table that describes them"},
 	{"pwa/core/...", "sync/...", "the phone's door to the journal and the answers"},
+	{"pwa/core/...", "calc/...", "and to the calculations"},
 	{"pwa/core", "pwa/core/engine", "the door is thin; what stands behind it is tested without a browser"},
 	{"server", "server/...", "main wires the adapters, which never know each other"},
 	{"server", "sync/exchange", "main hands the store to the exchange for the example's year"},

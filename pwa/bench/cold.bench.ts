@@ -12,6 +12,7 @@ import { expect, type Page, test } from '@playwright/test';
 import { Device } from '../browser/browser';
 import { Installation } from '../browser/installation';
 import { Quarter, worked } from './quarter';
+import { pageProcess, workerScript } from './worker';
 
 const runs = Number(process.env.COLD_RUNS ?? 5);
 /** What a phone holds after a year, and what one holds whose reading costs nothing: between them stands what the events cost. */
@@ -29,13 +30,10 @@ interface Start {
 type Worked = Start & { worked: number };
 
 /** Starts the worker in the page and asks it for a fixture; null asks for the list of all. */
-function startWorker(page: Page, fixture: string | null): Promise<Start> {
-  return page.evaluate(async (fixture) => {
-    const home = await (await fetch('/index.html')).text();
-    const main = /src="(\/assets\/index-[^"]+)"/.exec(home)?.[1] ?? '';
-    const name = /worker-[\w-]+\.js/.exec(await (await fetch(main)).text())?.[0] ?? '';
+async function startWorker(page: Page, fixture: string | null): Promise<Start> {
+  return page.evaluate(async ([script, fixture]) => {
     const began = performance.now();
-    const worker = new Worker(`/assets/${name}`, { type: 'module' });
+    const worker = new Worker(script, { type: 'module' });
     const answer = (id: number, question: string, args: unknown) =>
       new Promise<unknown>((done) => {
         worker.addEventListener('message', ({ data }) => data.id === id && done(data.answer ?? data.fault));
@@ -48,7 +46,7 @@ function startWorker(page: Page, fixture: string | null): Promise<Start> {
     const open = await here;
     worker.terminate();
     return { open, answered, size };
-  }, fixture);
+  }, [await workerScript(page), fixture] as const);
 }
 
 /** Puts the files where the worker finds them. */
@@ -84,16 +82,6 @@ test.afterAll(async () => {
   await server.end();
   for (const { files } of pools) rmSync(files, { recursive: true, force: true });
 });
-
-/** The page's process: the one that worked most while the page did, three times running. A browser just started has others that work. */
-async function pageProcess(device: Device): Promise<number> {
-  for (let last = 0, same = 0; ; ) {
-    const id = await device.rendererOf(device.page);
-    same = id === last ? same + 1 : 1;
-    if (same === 3) return id;
-    last = id;
-  }
-}
 
 /** Starts the browser anew each time; the page is there and idle when the worker is made. */
 async function measure(device: Device, quarter: Quarter | null, fixture: string | null): Promise<Worked[]> {

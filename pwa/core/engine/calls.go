@@ -48,6 +48,12 @@ type Ask struct {
 	Args     json.RawMessage `json:"args"`
 }
 
+// Calculate is a calculation of package call by name, with its arguments.
+type Calculate struct {
+	Name string         `json:"name"`
+	In   map[string]any `json:"in"`
+}
+
 // Note is what a screen wants remembered under a key: a draft that is no event
 // yet.
 type Note struct {

@@ -3,17 +3,19 @@ package engine
 import (
 	"encoding/json"
 
+	"jointwalk/calc/call"
 	"jointwalk/sync/journal"
 	"jointwalk/sync/lightjson"
 	"jointwalk/sync/summary"
 )
 
-// call is one entry of the door: arguments and answer as JSON.
-type call func(e *Engine, args []byte) (any, error)
+// entry is one entry of the door: arguments and answer as JSON.
+type entry func(e *Engine, args []byte) (any, error)
 
 // calls is the door: everything that the worker may ask of the engine.
-var calls = map[string]call{
-	"ask": func(e *Engine, args []byte) (any, error) { return with(args, e.ask) },
+var calls = map[string]entry{
+	"ask":  func(e *Engine, args []byte) (any, error) { return with(args, e.ask) },
+	"calc": func(_ *Engine, args []byte) (any, error) { return with(args, reckon) },
 
 	"write":    func(e *Engine, args []byte) (any, error) { return with(args, e.Write) },
 	"keep":     func(e *Engine, args []byte) (any, error) { return with(args, e.keep) },
@@ -38,6 +40,8 @@ func with[In, Out any](args []byte, do func(In) (Out, error)) (any, error) {
 	}
 	return do(in)
 }
+
+func reckon(in Calculate) (any, error) { return call.Do(in.Name, in.In) }
 
 func (e *Engine) ask(in Ask) (any, error) { return summary.Ask(e.desk, in.Question, in.Args) }
 

@@ -3,6 +3,7 @@ package engine
 import (
 	"errors"
 
+	"jointwalk/calc/quantity"
 	"jointwalk/sync/journal"
 	"jointwalk/sync/record"
 	"jointwalk/sync/summary"
@@ -18,11 +19,13 @@ const (
 	CodeInternal     = "internal"      // an error without a code
 )
 
-// Fault is what a call answers when it fails: a stable code and, for bad data,
-// the field.
+// Fault is what a call answers when it fails: a stable code, for bad data the field, and for a number out of its range
+// what is allowed, both ends included.
 type Fault struct {
-	Code  string `json:"code"`
-	Field string `json:"field,omitempty"`
+	Code  string   `json:"code"`
+	Field string   `json:"field,omitempty"`
+	Min   *float64 `json:"min,omitempty"`
+	Max   *float64 `json:"max,omitempty"`
 }
 
 // Error gives code and field; people read the catalogue's words instead.
@@ -33,6 +36,7 @@ func AsFault(err error) *Fault {
 	var own *Fault
 	var bad *record.Fault
 	var question *summary.Fault
+	var number *quantity.Fault
 	switch {
 	case errors.As(err, &own):
 		return own
@@ -40,9 +44,19 @@ func AsFault(err error) *Fault {
 		return &Fault{Code: bad.Code, Field: bad.Field}
 	case errors.As(err, &question):
 		return &Fault{Code: question.Code, Field: question.Field}
+	case errors.As(err, &number):
+		return ofNumber(number)
 	}
 	if code := journal.CodeOf(err); code != "" {
 		return &Fault{Code: code}
 	}
 	return &Fault{Code: CodeInternal, Field: err.Error()}
+}
+
+func ofNumber(f *quantity.Fault) *Fault {
+	told := &Fault{Code: f.Code, Field: f.Field}
+	if f.Min < f.Max {
+		told.Min, told.Max = &f.Min, &f.Max
+	}
+	return told
 }

@@ -17,6 +17,8 @@ export interface Carried {
 /** The calls of pwa/core/engine/door.go that the worker makes, with arguments and answers. */
 export interface Door {
   ask(question: string, args: unknown): unknown;
+  /** A calculation of the table in calc/call; faults are told with the field. */
+  calc(args: Calls['calculate']): unknown;
   write(args: { drafts: unknown[]; ids: string[]; zone: string }): Calls['kept'];
   keep(note: Calls['note']): void;
   draft(key: string): unknown;
@@ -65,6 +67,7 @@ function opened(slots: Slot[]): Door {
   read(native().open(slots, APP_VERSION));
   return {
     ask: (question, args) => call('ask', { question, args }),
+    calc: (args) => call('calc', args),
     write: (args) => call('write', args) as Calls['kept'],
     keep: (note) => void call('keep', note),
     draft: (key) => (call('draft', { key }) as Calls['note']).value,

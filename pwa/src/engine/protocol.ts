@@ -33,6 +33,8 @@ export type Lines = Calls['exported'];
 /** What the page asks; each name with arguments and answer. */
 export interface Requests {
   ask: { args: { question: keyof Questions; args: unknown }; answer: unknown };
+  /** A calculation by name, with its arguments in SI. */
+  calc: { args: Calls['calculate']; answer: unknown };
   write: { args: { drafts: Draft[]; ids: string[]; zone: string }; answer: Written[] };
   keep: { args: { key: string; value: unknown }; answer: null };
   draft: { args: { key: string }; answer: unknown };

@@ -56,6 +56,7 @@ export class Service {
 
   private readonly answers: Answers = {
     ask: ({ question, args }) => this.door.ask(question, args),
+    calc: (args) => this.door.calc(args),
     write: (args) => this.write(args),
     keep: (note) => this.door.keep(note),
     draft: ({ key }) => this.door.draft(key),
