@@ -68,9 +68,10 @@ func TestBackupOfARunningServerAndRestore(t *testing.T) {
 		t.Fatal(err)
 	}
 	write(t, filepath.Join(data, "https", "authority.pem"), "key")
+	r.taken(t, ana, sha(picture))
 	before, incarnation := r.home(ana), r.h.store.Incarnation()
 	path := copyIn(t, says(t, 0, "backup", "--data", data, into))
-	if said := says(t, 0, "check", path); !strings.Contains(said, "is whole") || !strings.Contains(said, "events at 1 sites") {
+	if said := says(t, 0, "check", path); !strings.Contains(said, "is whole") || !strings.Contains(said, "events at 2 sites") {
 		t.Error(said)
 	}
 	if said := says(t, 1, "check", "--data", data); !strings.Contains(said, "stop it, or check a copy") {

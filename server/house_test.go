@@ -209,6 +209,36 @@ func registeredIn(t *testing.T, me web.Me, site, name string) (line, fixture str
 	return string(lines[0]), fixture
 }
 
+// taken registers a fixture at a site of the caller, made where there is none, with a picture taken there.
+func (r *running) taken(t *testing.T, cookie *http.Cookie, hash string) {
+	t.Helper()
+	r.call(201, "POST", "/api/sites", cookie, `{"name":"Hall of pictures","zone":"UTC"}`)
+	me := into[web.Me](t, r.call(200, "GET", "/api/me", cookie, ""))
+	site := me.Sites[len(me.Sites)-1].ID
+	log, err := journal.OpenLog(&journal.Memory{}, "018f0000-0000-7000-8000-0000000000c7")
+	if err != nil {
+		t.Fatal(err)
+	}
+	draft := func(id string, kind record.Kind, body any) journal.Draft {
+		return journal.Draft{ID: id, Time: "2026-03-01T08:00:00.000Z", Zone: "UTC", By: me.Person.ID,
+			About: journal.About{Site: site, Fixture: "018f0000-0000-7000-8000-0000000000f7"}, Kind: string(kind), Body: body}
+	}
+	lines, err := log.Append([]journal.Draft{
+		draft("018f0000-0000-7000-8000-0000000000e7", record.FixtureRegistered, record.RegisteredBody{Name: "Valve 7", Tag: "0123456789R"}),
+		draft("018f0000-0000-7000-8000-0000000000e8", record.PictureAdded, record.Picture{Hash: hash, Bytes: 12, Type: "image/png", Width: 4, Height: 3}),
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	r.call(200, "POST", "/api/meet", cookie, `{"speaks":2,"log":"018f0000-0000-7000-8000-0000000000c7","clock":"2026-03-01T08:00:00.000Z"}`)
+	answer := into[exchange.Answer](t, r.call(200, "POST", "/api/push", cookie, string(lines[0])+"\n"+string(lines[1])+"\n"))
+	for _, a := range answer.Answers {
+		if a.Is != exchange.Applied {
+			t.Fatalf("%+v", a)
+		}
+	}
+}
+
 func TestPicturesOnDisk(t *testing.T) {
 	data := t.TempDir()
 	r := begin(t, data)
@@ -229,6 +259,7 @@ func TestPicturesOnDisk(t *testing.T) {
 	}
 	put(200, 9, len(png), right)
 	put(200, 0, len(png), right)
+	r.taken(t, ana, right)
 	r.end()
 	r = begin(t, data)
 	defer r.end()

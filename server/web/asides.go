@@ -45,9 +45,9 @@ type settleIn struct {
 }
 
 func (s *Server) asideRoutes() {
-	route(s, session, huma.Operation{OperationID: "asides", Method: http.MethodGet, Path: "/api/asides", Summary: "What was set aside and not settled yet: one's own, and for supervisors that of their sites"}, s.asides)
-	route(s, supervisor, huma.Operation{OperationID: "accept-aside", Method: http.MethodPost, Path: "/api/asides/{hash}/accept", Summary: "Let one that was set aside in as it is", DefaultStatus: http.StatusNoContent}, s.acceptAside)
-	route(s, session, huma.Operation{OperationID: "settle-aside", Method: http.MethodPost, Path: "/api/asides/{hash}/settle", Summary: "Leave one out for good: it was amended and sent again, or is dismissed", DefaultStatus: http.StatusNoContent}, s.settleAside)
+	route(s, huma.Operation{OperationID: "asides", Method: http.MethodGet, Path: "/api/asides", Summary: "What was set aside and not settled yet: one's own, and for supervisors that of their sites"}, s.asides)
+	route(s, huma.Operation{OperationID: "accept-aside", Method: http.MethodPost, Path: "/api/asides/{hash}/accept", Summary: "Let one that was set aside in as it is", DefaultStatus: http.StatusNoContent}, s.acceptAside)
+	route(s, huma.Operation{OperationID: "settle-aside", Method: http.MethodPost, Path: "/api/asides/{hash}/settle", Summary: "Leave one out for good: it was amended and sent again, or is dismissed", DefaultStatus: http.StatusNoContent}, s.settleAside)
 }
 
 func (s *Server) asides(_ context.Context, visit Visit, _ *nothing) (*asidesOut, error) {
@@ -87,7 +87,7 @@ func asideFor(p Person, a Aside) SetAside {
 	told := SetAside{Hash: a.Hash, Code: a.Code, At: at, Line: string(a.Line)}
 	e, err := journal.Parse(a.Line)
 	if err != nil {
-		told.Mine, told.May = p.has("supervisor") && p.at("*"), false
+		told.Mine, told.May = p.has("supervisor") && p.at(everywhere), false
 		return told
 	}
 	told.By, told.Kind, told.Site, told.Fixture, told.Of = e.By, e.Kind, e.About.Site, e.About.Fixture, e.About.Of

@@ -28,7 +28,7 @@ func (s *Server) askRoutes() {
 // ask adds the route of one question. The types of question and answer are summary's own.
 func ask[Q, A any](s *Server, name, about string, put func(*summary.Desk, Q) (A, error)) {
 	op := huma.Operation{OperationID: "ask-" + name, Method: http.MethodPost, Path: "/api/ask/" + name, Summary: about}
-	route(s, session, op, func(_ context.Context, visit Visit, in *question[Q]) (*answer[A], error) {
+	route(s, op, func(_ context.Context, visit Visit, in *question[Q]) (*answer[A], error) {
 		var out answer[A]
 		err := s.desk(visit, func(d *summary.Desk) (err error) {
 			out.Body, err = put(d, in.Body)

@@ -152,7 +152,7 @@ func (g *gate) Devices() ([]KnownDevice, error) {
 }
 
 func (g *gate) LostLogs() ([]LostLog, error) {
-	return []LostLog{{Device: "d-p-tom", Log: "l", Told: 9, Upto: 7}}, nil
+	return []LostLog{{Device: "d-p-tom", Log: "l", Told: 9, Upto: 7, Person: "p-tom"}}, nil
 }
 
 func (g *gate) Revoke(by Visit, device string) error {

@@ -1,6 +1,8 @@
 package web
 
 import (
+	"encoding/json"
+	"slices"
 	"sync"
 
 	"jointwalk/sync/exchange"
@@ -17,10 +19,11 @@ type books struct {
 	desk   *summary.Desk     // over the one book; its names are those of the caller
 	upto   map[string]uint64 // site → n of the last event in the book
 	words  words
+	shown  map[string][]string // hash of a picture → fixtures that it was taken at
 }
 
 func newBooks(events Events) *books {
-	return &books{events: events, desk: summary.NewDesk(record.NewBook(), summary.Names{}), upto: map[string]uint64{}, words: words{}}
+	return &books{events: events, desk: summary.NewDesk(record.NewBook(), summary.Names{}), upto: map[string]uint64{}, words: words{}, shown: map[string][]string{}}
 }
 
 // with catches up with the sites that names holds and lets ask read: one caller at a time, since a book
@@ -57,6 +60,26 @@ func (b *books) old(site string, page []exchange.Stored) ([]bool, error) {
 	return old, err
 }
 
+// note remembers where a picture was taken.
+func (b *books) note(e journal.Event) {
+	var picture record.Picture
+	if record.Kind(e.Kind) == record.PictureAdded && json.Unmarshal(e.Body, &picture) == nil {
+		b.shown[picture.Hash] = append(b.shown[picture.Hash], e.About.Fixture)
+	}
+}
+
+// shows says whether a picture was taken at a fixture of one of the sites that names holds.
+func (b *books) shows(names summary.Names, hash string) (shows bool, err error) {
+	err = b.with(names, func(d *summary.Desk) error {
+		for _, id := range b.shown[hash] {
+			f := d.Book.Fixture(id)
+			shows = shows || f != nil && slices.ContainsFunc(names.Sites, func(site summary.SiteName) bool { return site.ID == f.Site })
+		}
+		return nil
+	})
+	return shows, err
+}
+
 func (b *books) catchUp(site string) error {
 	for more := true; more; {
 		var pairs []journal.Pair
@@ -71,6 +94,7 @@ func (b *books) catchUp(site string) error {
 				return err
 			}
 			b.desk.Book.AddReceived(b.words.lean(event), p.Receipt)
+			b.note(event)
 			b.upto[site] = p.Receipt.N
 		}
 	}

@@ -22,12 +22,21 @@ type revokeIn struct {
 }
 
 func (s *Server) deviceRoutes() {
-	route(s, supervisor, huma.Operation{OperationID: "upkeep", Method: http.MethodGet, Path: "/api/upkeep", Summary: "Devices, logs that phones have lost, the age of the newest copy"}, s.upkeep)
+	route(s, huma.Operation{OperationID: "upkeep", Method: http.MethodGet, Path: "/api/upkeep", Summary: "Devices, logs that phones have lost, the age of the newest copy"}, s.upkeep)
 	orNull(s.api.OpenAPI().Components.Schemas.Map()["Upkeep"].Properties, "copied")
-	route(s, supervisor, huma.Operation{OperationID: "revoke-device", Method: http.MethodPost, Path: "/api/devices/{id}/revoke", Summary: "Close a device: from now on it may only hand in what it holds", DefaultStatus: http.StatusNoContent}, s.revokeDevice)
+	route(s, huma.Operation{OperationID: "revoke-device", Method: http.MethodPost, Path: "/api/devices/{id}/revoke", Summary: "Close a device: from now on it may only hand in what it holds", DefaultStatus: http.StatusNoContent}, s.revokeDevice)
 }
 
-func (s *Server) upkeep(context.Context, Visit, *nothing) (*upkeepOut, error) {
+// upkeep tells of the devices of those who work at one of the caller's sites.
+func (s *Server) upkeep(_ context.Context, visit Visit, _ *nothing) (*upkeepOut, error) {
+	people, err := s.parts.Gate.People()
+	if err != nil {
+		return nil, err
+	}
+	near := map[string]bool{}
+	for _, p := range people {
+		near[p.ID] = visit.Person.meets(p.Sites)
+	}
 	devices, err := s.parts.Gate.Devices()
 	if err != nil {
 		return nil, err
@@ -36,7 +45,8 @@ func (s *Server) upkeep(context.Context, Visit, *nothing) (*upkeepOut, error) {
 	if err != nil {
 		return nil, err
 	}
-	out := &upkeepOut{Upkeep{Devices: append([]KnownDevice{}, devices...), Lost: append([]LostLog{}, lost...)}}
+	out := &upkeepOut{Upkeep{Devices: sift(devices, func(d KnownDevice) bool { return near[d.Person] }),
+		Lost: sift(lost, func(l LostLog) bool { return near[l.Person] })}}
 	if s.parts.Copied != nil {
 		if at := s.parts.Copied(); !at.IsZero() {
 			out.Body.Copied = &at
@@ -45,6 +55,35 @@ func (s *Server) upkeep(context.Context, Visit, *nothing) (*upkeepOut, error) {
 	return out, nil
 }
 
+// revokeDevice closes a device of somebody all of whose sites are the caller's too.
 func (s *Server) revokeDevice(_ context.Context, visit Visit, in *revokeIn) (*nothing, error) {
+	sites, err := s.sitesOfDevice(in.ID)
+	if err != nil {
+		return nil, err
+	}
+	if !visit.Person.covers(sites) {
+		return nil, wrongSite()
+	}
 	return nil, s.parts.Gate.Revoke(visit, in.ID)
+}
+
+// sitesOfDevice are those of the person who uses it; none for a device that nobody knows.
+func (s *Server) sitesOfDevice(id string) ([]string, error) {
+	devices, err := s.parts.Gate.Devices()
+	if err != nil {
+		return nil, err
+	}
+	people, err := s.parts.Gate.People()
+	if err != nil {
+		return nil, err
+	}
+	var sites []string
+	for _, d := range devices {
+		for _, p := range people {
+			if d.ID == id && d.Person == p.ID {
+				sites = append(sites, p.Sites...)
+			}
+		}
+	}
+	return sites, nil
 }

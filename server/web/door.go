@@ -64,13 +64,13 @@ type pairIn struct {
 }
 
 func (s *Server) doorRoutes() {
-	route(s, anyone, huma.Operation{OperationID: "hello", Method: http.MethodGet, Path: "/api/hello", Summary: "What this server is, and who calls"}, s.hello)
+	route(s, huma.Operation{OperationID: "hello", Method: http.MethodGet, Path: "/api/hello", Summary: "What this server is, and who calls"}, s.hello)
 	orNull(s.api.OpenAPI().Components.Schemas.Map()["Hello"].Properties, "me")
-	route(s, session, huma.Operation{OperationID: "me", Method: http.MethodGet, Path: "/api/me", Summary: "Who calls"}, s.me)
+	route(s, huma.Operation{OperationID: "me", Method: http.MethodGet, Path: "/api/me", Summary: "Who calls"}, s.me)
 	guess := huma.Middlewares{s.slow}
-	route(s, anyone, huma.Operation{OperationID: "setup", Method: http.MethodPost, Path: "/api/setup", Summary: "Make the first person", Middlewares: guess}, s.setup)
-	route(s, anyone, huma.Operation{OperationID: "pair", Method: http.MethodPost, Path: "/api/pair", Summary: "Take an invitation", Middlewares: guess}, s.pair)
-	route(s, session, huma.Operation{OperationID: "leave", Method: http.MethodPost, Path: "/api/leave", Summary: "End this session", DefaultStatus: http.StatusNoContent}, s.leave)
+	route(s, huma.Operation{OperationID: "setup", Method: http.MethodPost, Path: "/api/setup", Summary: "Make the first person", Middlewares: guess}, s.setup)
+	route(s, huma.Operation{OperationID: "pair", Method: http.MethodPost, Path: "/api/pair", Summary: "Take an invitation", Middlewares: guess}, s.pair)
+	route(s, huma.Operation{OperationID: "leave", Method: http.MethodPost, Path: "/api/leave", Summary: "End this session", DefaultStatus: http.StatusNoContent}, s.leave)
 }
 
 // orNull describes a property as null or what it was.

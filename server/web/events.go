@@ -29,9 +29,8 @@ func (s *Server) eventRoutes() {
 		Responses: answerOf("200", "text/event-stream", "until the caller leaves or the session ends")}, s.stream)
 }
 
-// documented adds a plain route that needs a session, with its description.
+// documented adds a plain route with its description.
 func (s *Server) documented(op huma.Operation, handle echo.HandlerFunc) {
-	s.needs[op.Method+" "+echoPath(op.Path)] = session
 	s.api.OpenAPI().AddOperation(&op)
 	s.echo.Add(op.Method, echoPath(op.Path), handle)
 }

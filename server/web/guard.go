@@ -38,7 +38,7 @@ func (s *Server) guard(next echo.HandlerFunc) echo.HandlerFunc {
 			return refuse(http.StatusForbidden, "no-header", "requests that change something need the header "+headerWanted+": 1")
 		}
 		visit, err := s.visitor(r)
-		need := s.needs[r.Method+" "+c.Path()]
+		need := rightOf(r.Method + " " + c.Path()).need
 		if visit.Revoked && r.Method+" "+c.Path() == "POST "+exchange.PathPush {
 			err = nil // the one thing that a revoked device may do
 		}
@@ -137,8 +137,7 @@ func (s *Server) problem(err error) error {
 }
 
 // route adds a JSON route to router and description. What handle returns as an error is told as a problem.
-func route[I, O any](s *Server, need need, op huma.Operation, handle func(context.Context, Visit, *I) (*O, error)) {
-	s.needs[op.Method+" "+echoPath(op.Path)] = need
+func route[I, O any](s *Server, op huma.Operation, handle func(context.Context, Visit, *I) (*O, error)) {
 	if op.MaxBodyBytes == 0 {
 		op.MaxBodyBytes = 16 << 10
 	}

@@ -35,33 +35,43 @@ type Invited struct {
 type invitedOut struct{ Body Invited }
 
 func (s *Server) peopleRoutes() {
-	route(s, supervisor, huma.Operation{OperationID: "people", Method: http.MethodGet, Path: "/api/people", Summary: "Everybody, with duties and sites"}, s.people)
-	route(s, supervisor, huma.Operation{OperationID: "invitations", Method: http.MethodGet, Path: "/api/invitations", Summary: "Invitations that wait"}, s.pending)
-	route(s, supervisor, huma.Operation{OperationID: "invite", Method: http.MethodPost, Path: "/api/invitations", Summary: "Invite a person, once", DefaultStatus: http.StatusCreated}, s.invite)
+	route(s, huma.Operation{OperationID: "people", Method: http.MethodGet, Path: "/api/people", Summary: "Everybody, with duties and sites"}, s.people)
+	route(s, huma.Operation{OperationID: "invitations", Method: http.MethodGet, Path: "/api/invitations", Summary: "Invitations that wait"}, s.pending)
+	route(s, huma.Operation{OperationID: "invite", Method: http.MethodPost, Path: "/api/invitations", Summary: "Invite a person, once", DefaultStatus: http.StatusCreated}, s.invite)
 }
 
-func (s *Server) people(context.Context, Visit, *nothing) (*peopleOut, error) {
+// people are those who work at one of the caller's sites.
+func (s *Server) people(_ context.Context, visit Visit, _ *nothing) (*peopleOut, error) {
 	people, err := s.parts.Gate.People()
 	if err != nil {
 		return nil, err
 	}
-	return &peopleOut{append([]Person{}, people...)}, nil
+	return &peopleOut{sift(people, func(p Person) bool { return visit.Person.meets(p.Sites) })}, nil
 }
 
-func (s *Server) pending(context.Context, Visit, *nothing) (*pendingOut, error) {
+func (s *Server) pending(_ context.Context, visit Visit, _ *nothing) (*pendingOut, error) {
 	waiting, err := s.parts.Gate.Pending()
 	if err != nil {
 		return nil, err
 	}
-	return &pendingOut{append([]Pending{}, waiting...)}, nil
+	return &pendingOut{sift(waiting, func(p Pending) bool { return visit.Person.meets(p.Sites) })}, nil
+}
+
+// sift is a new list of those that may be seen, never nil.
+func sift[T any](all []T, may func(T) bool) []T {
+	some := []T{}
+	for _, one := range all {
+		if may(one) {
+			some = append(some, one)
+		}
+	}
+	return some
 }
 
 // invite lets a supervisor invite to sites at which the supervisor works, and to no others.
 func (s *Server) invite(_ context.Context, visit Visit, in *inviteIn) (*invitedOut, error) {
-	for _, site := range in.Body.Sites {
-		if !visit.Person.at(site) {
-			return nil, wrongSite()
-		}
+	if !visit.Person.covers(in.Body.Sites) {
+		return nil, wrongSite()
 	}
 	invitation, err := s.parts.Gate.Invite(visit, in.Body.Name, in.Body.Duties, in.Body.Sites)
 	if err != nil {

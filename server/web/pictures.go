@@ -86,6 +86,9 @@ func (s *Server) getPicture(c echo.Context) error {
 	if err != nil {
 		return err
 	}
+	if err := s.shown(c, hash); err != nil {
+		return err
+	}
 	size, err := s.parts.Pictures.Size(hash)
 	if err != nil {
 		return s.problem(err)
@@ -113,6 +116,22 @@ func (s *Server) getPicture(c echo.Context) error {
 		return c.NoContent(http.StatusOK)
 	}
 	return c.Stream(http.StatusOK, kind, io.MultiReader(bytes.NewReader(head[:n]), body))
+}
+
+// shown refuses a picture that was taken at none of the caller's sites, as if it were not here.
+func (s *Server) shown(c echo.Context, hash string) error {
+	names, err := s.namesFor(callerOf(c))
+	if err != nil {
+		return s.problem(err)
+	}
+	shows, err := s.books.shows(names, hash)
+	if err != nil {
+		return s.problem(err)
+	}
+	if !shows {
+		return refuse(http.StatusNotFound, "unknown-picture", "")
+	}
+	return nil
 }
 
 func hashOf(c echo.Context) (string, error) {

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"jointwalk/sync/exchange"
+	"jointwalk/sync/record"
 )
 
 const png = "\x89PNG\r\n\x1a\nrest of a picture"
@@ -19,7 +20,8 @@ func hashed(data string) string {
 }
 
 func TestPictures(t *testing.T) {
-	b := newBench(t)
+	b, p := newBench(t), newPhone(t)
+	b.call("POST", exchange.PathPush, "tom", p.register("p-tom", siteA))
 	for data, kind := range map[string]string{png: "image/png", "\xff\xd8\xff\xe0 jpeg": "image/jpeg", "RIFF1234WEBPVP8 ": "image/webp"} {
 		path := "/api/pictures/" + hashed(data)
 		wants(t, b.call("GET", path, "tom", ""), 404, "unknown-picture")
@@ -36,6 +38,9 @@ func TestPictures(t *testing.T) {
 				t.Errorf("%s at %d: %+v", kind, at, part)
 			}
 		}
+		wants(t, b.call("GET", path, "tom", ""), 404, "unknown-picture") // it is here, and taken nowhere
+		b.call("POST", exchange.PathPush, "tom", p.write("p-tom", siteA, string(record.PictureAdded), record.Picture{Hash: hashed(data), Bytes: len(data), Type: kind, Width: 4, Height: 3}))
+		wants(t, b.call("GET", path, "eva", ""), 404, "unknown-picture") // taken at a site that is not hers
 		w := b.call("GET", path, "tom", "")
 		h := w.Header()
 		if w.Body.String() != data || h.Get("Content-Type") != kind || h.Get("X-Content-Type-Options") != "nosniff" || !strings.HasPrefix(h.Get("Content-Disposition"), "attachment") {

@@ -7,7 +7,6 @@ import (
 	"errors"
 	"io/fs"
 	"net/http"
-	"slices"
 	"strings"
 	"time"
 
@@ -19,22 +18,11 @@ import (
 	"jointwalk/sync/record/schema"
 )
 
-// need is what a caller must have. The zero value asks for a session, so that a route which says nothing
-// is not open.
-type need int
-
-const (
-	session    need = iota // a person with a device
-	anyone                 // nothing
-	supervisor             // a person with that duty
-)
-
 // Server serves the API and the app.
 type Server struct {
 	parts  Parts
 	echo   *echo.Echo
 	api    huma.API
-	needs  map[string]need // "GET /api/pictures/:hash" → need
 	app    assets
 	books  *books
 	hall   *exchange.Hall
@@ -51,7 +39,7 @@ func New(parts Parts) (*Server, error) {
 	if parts.Beat == 0 {
 		parts.Beat = 20 * time.Second
 	}
-	s := &Server{parts: parts, echo: echo.New(), needs: map[string]need{}, app: app, tries: newTries(parts.Now), closed: make(chan struct{})}
+	s := &Server{parts: parts, echo: echo.New(), app: app, tries: newTries(parts.Now), closed: make(chan struct{})}
 	s.books = newBooks(parts.Events)
 	s.hall = s.newHall()
 	s.echo.HTTPErrorHandler = s.fail
@@ -62,7 +50,7 @@ func New(parts Parts) (*Server, error) {
 	if err := s.serveDescription(); err != nil {
 		return nil, err
 	}
-	return s, nil
+	return s, s.checkRights()
 }
 
 // ServeHTTP answers one request.
@@ -91,9 +79,8 @@ func (s *Server) routes() {
 	}
 }
 
-// open adds a route that asks for nothing and stands in no description.
+// open adds a route that stands in no description.
 func (s *Server) open(method, path string, handle echo.HandlerFunc) {
-	s.needs[method+" "+path] = anyone
 	s.echo.Add(method, path, handle)
 }
 
@@ -147,12 +134,4 @@ func (s *Server) serveDescription() error {
 		return c.JSONBlob(http.StatusOK, body)
 	})
 	return nil
-}
-
-// has tells whether a person has a duty.
-func (p Person) has(duty string) bool { return slices.Contains(p.Duties, duty) }
-
-// at tells whether a person works at a site.
-func (p Person) at(site string) bool {
-	return slices.Contains(p.Sites, "*") || slices.Contains(p.Sites, site)
 }

@@ -1,0 +1,144 @@
+package web
+
+import (
+	"fmt"
+	"net/http"
+	"slices"
+	"strings"
+)
+
+// need is what a caller must have.
+type need int
+
+const (
+	anyone     need = iota + 1 // nothing
+	session                    // a person with a device
+	supervisor                 // a person with that duty
+)
+
+// reach says what of a site a route has to do with, and how that of another site is refused.
+type reach int
+
+const (
+	nowhere reach = iota // nothing of a site
+	named                // the request names a site: wrong-site where the caller does not work there
+	hidden               // it names something of a site: not known where the caller does not work there
+	sifted               // the answer holds what belongs to the caller's sites, and no more
+	judged               // it brings events, each judged by itself and set aside where it may not be
+)
+
+// right is who may use a route, and what of a site is behind it.
+type right struct {
+	need  need
+	reach reach
+}
+
+// calcRow is the row of all calculations, which are a table of their own.
+const calcRow = "POST /api/calc/…"
+
+// rights is the matrix of duty, route and site. A route that is not in it, and a row without a route, keep the server from
+// starting; tests try each row with each duty, at the caller's sites and at others.
+var rights = map[string]right{
+	"GET /*":                {anyone, nowhere},
+	"HEAD /*":               {anyone, nowhere},
+	"GET /healthz":          {anyone, nowhere},
+	"GET /schema/:name":     {anyone, nowhere},
+	"GET /api/openapi.json": {anyone, nowhere},
+	"GET /api/hello":        {anyone, nowhere},
+	"POST /api/setup":       {anyone, nowhere},
+	"POST /api/pair":        {anyone, nowhere},
+
+	"GET /api/me":     {session, sifted},
+	"POST /api/leave": {session, nowhere},
+	"GET /api/sites":  {session, sifted},
+
+	"POST /api/ask/home":      {session, sifted},
+	"POST /api/ask/findings":  {session, sifted},
+	"POST /api/ask/conflicts": {session, sifted},
+	"POST /api/ask/tag":       {session, sifted},
+	"POST /api/ask/fixture":   {session, hidden},
+	"POST /api/ask/round":     {session, hidden},
+	"POST /api/ask/finding":   {session, hidden},
+	"POST /api/ask/estimate":  {session, hidden},
+	calcRow:                   {session, nowhere},
+
+	"POST /api/meet":      {session, sifted},
+	"POST /api/frontiers": {session, nowhere},
+	"POST /api/push":      {session, judged},
+	"POST /api/fill":      {session, judged},
+	"POST /api/import":    {session, judged},
+	"GET /api/pull":       {session, named},
+	"GET /api/stream":     {session, sifted},
+	"GET /api/older":      {session, hidden},
+
+	"GET /api/pictures/:hash":         {session, hidden},
+	"HEAD /api/pictures/:hash":        {session, hidden},
+	"GET /api/pictures/:hash/part":    {session, nowhere},
+	"PATCH /api/pictures/:hash":       {session, nowhere},
+	"GET /api/fixtures/:id/label.pdf": {session, hidden},
+
+	"GET /api/asides":               {session, sifted},
+	"POST /api/asides/:hash/accept": {supervisor, hidden},
+	"POST /api/asides/:hash/settle": {session, hidden},
+
+	"GET /api/people":              {supervisor, sifted},
+	"GET /api/invitations":         {supervisor, sifted},
+	"POST /api/invitations":        {supervisor, named},
+	"POST /api/sites":              {supervisor, named}, // a new one belongs to those who work at all
+	"PATCH /api/sites/:id":         {supervisor, named},
+	"GET /api/upkeep":              {supervisor, sifted},
+	"POST /api/devices/:id/revoke": {supervisor, named},
+}
+
+func rightOf(route string) right { return rights[rowOf(route)] }
+
+// rowOf is the row of the matrix that a route belongs to.
+func rowOf(route string) string {
+	if strings.HasPrefix(route, strings.TrimSuffix(calcRow, "…")) {
+		return calcRow
+	}
+	return route
+}
+
+// checkRights holds the routes against the matrix.
+func (s *Server) checkRights() error {
+	used := map[string]bool{}
+	for _, r := range s.echo.Routes() {
+		row := rowOf(r.Method + " " + r.Path)
+		if _, known := rights[row]; !known {
+			return fmt.Errorf("web: %s has no row in the matrix of rights", row)
+		}
+		used[row] = true
+	}
+	for row := range rights {
+		if !used[row] {
+			return fmt.Errorf("web: %s has a row in the matrix of rights and is no route", row)
+		}
+	}
+	return nil
+}
+
+// everywhere stands for all sites, later ones too.
+const everywhere = "*"
+
+// has tells whether a person has a duty.
+func (p Person) has(duty string) bool { return slices.Contains(p.Duties, duty) }
+
+// at tells whether a person works at a site; everywhere asks for all.
+func (p Person) at(site string) bool {
+	return slices.Contains(p.Sites, everywhere) || slices.Contains(p.Sites, site)
+}
+
+// meets tells whether a person works at one of some sites.
+func (p Person) meets(sites []string) bool {
+	return slices.Contains(sites, everywhere) || slices.ContainsFunc(sites, p.at)
+}
+
+// covers tells whether a person works at all of some sites.
+func (p Person) covers(sites []string) bool {
+	return !slices.ContainsFunc(sites, func(site string) bool { return !p.at(site) })
+}
+
+func wrongSite() *Problem {
+	return refuse(http.StatusForbidden, "wrong-site", "the caller does not work at this site")
+}
