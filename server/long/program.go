@@ -149,10 +149,15 @@ const storeFile = "jointwalk.db"
 
 var setupCode = regexp.MustCompile(`/setup#(\S+)`)
 
-// code is the one-time code that the terminal shows, "" when it shows none.
+// sayTime is within which the terminal shows what it has to say, once the server answers.
+const sayTime = 2 * time.Second
+
+// code is the one-time code that the terminal shows, "" when it shows none: it may come a moment after the first answer.
 func (p *process) code() string {
-	if found := setupCode.FindStringSubmatch(p.said.String()); found != nil {
-		return found[1]
+	for began := time.Now(); time.Since(began) < sayTime; time.Sleep(5 * time.Millisecond) {
+		if found := setupCode.FindStringSubmatch(p.said.String()); found != nil {
+			return found[1]
+		}
 	}
 	return ""
 }

@@ -102,7 +102,7 @@ func (t *trial) invite(first *client, site string, n int) error {
 		Installation string
 		Person       struct{ ID string }
 	}
-	err = first.tell("/api/invitations", map[string]any{"name": fmt.Sprintf("Person %d", n), "duties": []string{"technician", "engineer"},
+	err = first.tell("/api/invitations", map[string]any{"name": fmt.Sprintf("Person %d", n), "duties": []string{"technician", "supervisor", "engineer"},
 		"sites": []string{site}}, &invitation)
 	if err == nil {
 		err = own.tell("/api/pair", map[string]any{"code": invitation.Code, "device": "Phone"}, &me)

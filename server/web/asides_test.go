@@ -58,7 +58,7 @@ func TestUpkeep(t *testing.T) {
 func TestAFileOfAPhoneIsHandedInOnce(t *testing.T) {
 	b, p := newBench(t), newPhone(t)
 	picture := `{"picture":"` + hashed(png) + `","size":` + "24" + `,"data":"` + base64.StdEncoding.EncodeToString([]byte(png)) + `"}`
-	file := `{"jointwalk":"unsent","v":1}` + "\n" + p.register("p-tom", siteA) + p.register("p-tom", siteB) + picture + "\n"
+	file := `{"jointwalk":"unsent","v":1}` + "\n" + p.register("p-sue", siteA) + p.register("p-tom", siteB) + picture + "\n"
 	told := into[HandedIn](t, b.call("POST", "/api/import", "sue", file), 200)
 	if told != (HandedIn{Applied: 1, Aside: 1, Pictures: 1}) {
 		t.Errorf("%+v", told)
@@ -66,7 +66,7 @@ func TestAFileOfAPhoneIsHandedInOnce(t *testing.T) {
 	if part := into[exchange.Part](t, b.call("GET", "/api/pictures/"+hashed(png)+"/part", "sue", ""), 200); !part.Whole {
 		t.Error("the picture is not there")
 	}
-	many := `{"jointwalk":"unsent","v":1}` + "\n" + strings.Repeat(p.register("p-tom", siteA), exchange.MaxBatch+1)
+	many := `{"jointwalk":"unsent","v":1}` + "\n" + strings.Repeat(p.register("p-sue", siteA), exchange.MaxBatch+1)
 	if told := into[HandedIn](t, b.call("POST", "/api/import", "sue", many), 200); told.Applied != exchange.MaxBatch+1 {
 		t.Errorf("%+v", told)
 	}

@@ -138,8 +138,9 @@ func (g *gate) Writer(log string) (string, bool, error) {
 	return "d-p-tom", true, g.broken
 }
 
+// Enrolled: Sue sets up fixtures on anybody's phone.
 func (g *gate) Enrolled(device string) ([]string, error) {
-	return []string{strings.TrimPrefix(device, "d-")}, nil
+	return []string{strings.TrimPrefix(device, "d-"), "p-sue"}, nil
 }
 
 func (g *gate) At(person, site string) (bool, error) {

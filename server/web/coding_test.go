@@ -47,7 +47,7 @@ func unzipped(t *testing.T, w *httptest.ResponseRecorder) string {
 func many(t *testing.T, n int) string {
 	p, body := newPhone(t), ""
 	for range n {
-		body += p.register("p-tom", siteA)
+		body += p.register("p-sue", siteA)
 	}
 	return body
 }

@@ -65,7 +65,7 @@ func (p *phone) round(by, site string) string {
 
 func TestPushAndPull(t *testing.T) {
 	b, p := newBench(t), newPhone(t)
-	a := into[exchange.Answer](t, b.call("POST", "/api/push", "tom", p.register("p-tom", siteA), exchange.ClockHeader, "2026-03-01T08:00:05.000Z"), 200)
+	a := into[exchange.Answer](t, b.call("POST", "/api/push", "tom", p.register("p-sue", siteA), exchange.ClockHeader, "2026-03-01T08:00:05.000Z"), 200)
 	if len(a.Answers) != 1 || a.Answers[0].Is != exchange.Applied {
 		t.Fatalf("%+v", a)
 	}
@@ -99,7 +99,7 @@ func TestPushSetsAside(t *testing.T) {
 	body := p.register("p-eva", siteA) + p.register("p-tom", siteB) +
 		p.write("p-tom", siteA, string(record.FindingReviewed), map[string]string{"verdict": "accept"}) +
 		p.write("p-tom", siteA, string(record.FixtureRegistered), map[string]string{"name": ""}) +
-		"garbage\n" + p.write("p-tom", siteA, "kind-of-next-year", map[string]int{"x": 1}) + p.register("p-tom", siteA)
+		"garbage\n" + p.write("p-tom", siteA, "kind-of-next-year", map[string]int{"x": 1}) + p.register("p-sue", siteA)
 	a := into[exchange.Answer](t, b.call("POST", "/api/push", "tom", body), 200)
 	want := []string{"not-yours", "wrong-site", "not-allowed", record.Missing, "*", "", ""}
 	for i, code := range want {
@@ -135,7 +135,7 @@ func TestPushRefusals(t *testing.T) {
 	wants(t, b.call("POST", "/api/push", "tom", strings.Repeat("x", exchange.MaxBatchBytes+1)), 413, "too-large")
 	wants(t, b.call("POST", "/api/push", "tom", strings.Repeat("{}\n", exchange.MaxBatch+1)), 413, exchange.CodeTooMuch)
 	b.events.broken = &Refusal{Code: "server-full"}
-	wants(t, b.call("POST", "/api/push", "tom", p.register("p-tom", siteA)), 507, "server-full")
+	wants(t, b.call("POST", "/api/push", "tom", p.register("p-sue", siteA)), 507, "server-full")
 	if a := b.call("POST", "/api/push", "tom", ""); a.Code != 200 && a.Code != 400 && a.Code != 507 {
 		t.Errorf("an empty push: %d", a.Code)
 	}
@@ -153,7 +153,7 @@ func TestPullRefusals(t *testing.T) {
 
 func TestAskReadsOnlyWhatIsNew(t *testing.T) {
 	b, p := newBench(t), newPhone(t)
-	b.call("POST", "/api/push", "tom", p.register("p-tom", siteA))
+	b.call("POST", "/api/push", "tom", p.register("p-sue", siteA))
 	home := into[summary.Home](t, b.call("POST", "/api/ask/home", "tom", "{}"), 200)
 	if len(home.Sites) != 1 || len(home.Sites[0].Fixtures) != 1 || home.Sites[0].Fixtures[0].Name != "Válvula 3" {
 		t.Fatalf("%+v", home)
@@ -164,7 +164,7 @@ func TestAskReadsOnlyWhatIsNew(t *testing.T) {
 		t.Errorf("read %d events again", b.events.reads-before)
 	}
 	name := "Valve 4"
-	b.call("POST", "/api/push", "tom", p.write("p-tom", siteA, string(record.FixtureEdited), record.FixtureEdit{Name: &name}))
+	b.call("POST", "/api/push", "tom", p.write("p-sue", siteA, string(record.FixtureEdited), record.FixtureEdit{Name: &name}))
 	if f := into[summary.Fixture](t, b.call("POST", "/api/ask/fixture", "tom", `{"id":"`+fixtureID+`"}`), 200); f.Name != name || f.SiteName != "North plant" {
 		t.Errorf("%+v", f)
 	}
@@ -172,7 +172,7 @@ func TestAskReadsOnlyWhatIsNew(t *testing.T) {
 
 func TestAskShowsOwnSitesOnly(t *testing.T) {
 	b, p := newBench(t), newPhone(t)
-	b.call("POST", "/api/push", "tom", p.register("p-tom", siteA))
+	b.call("POST", "/api/push", "tom", p.register("p-sue", siteA))
 	into[summary.Fixture](t, b.call("POST", "/api/ask/fixture", "sue", `{"id":"`+fixtureID+`"}`), 200)
 	wants(t, b.call("POST", "/api/ask/fixture", "eva", `{"id":"`+fixtureID+`"}`), 404, summary.UnknownFixture)
 	if home := into[summary.Home](t, b.call("POST", "/api/ask/home", "eva", "{}"), 200); len(home.Sites) != 1 || len(home.Sites[0].Fixtures) != 0 {
@@ -201,7 +201,7 @@ func TestAskEveryQuestion(t *testing.T) {
 
 func TestLabel(t *testing.T) {
 	b, p := newBench(t), newPhone(t)
-	b.call("POST", "/api/push", "tom", p.register("p-tom", siteA))
+	b.call("POST", "/api/push", "tom", p.register("p-sue", siteA))
 	path := "/api/fixtures/" + fixtureID + "/label.pdf"
 	w := b.call("GET", path+"?size=40x40", "tom", "")
 	code := tagCode + string(record.CheckCharacter(tagCode))

@@ -45,7 +45,7 @@ func (s *Server) guard(next echo.HandlerFunc) echo.HandlerFunc {
 		switch {
 		case err != nil && need != anyone:
 			return s.problem(err)
-		case err == nil && need == supervisor && !visit.Person.has("supervisor"):
+		case err == nil && need == supervisor && !visit.Person.has(supervises):
 			return refuse(http.StatusForbidden, "not-allowed", "only a supervisor may do this")
 		case err == nil:
 			c.SetRequest(r.WithContext(context.WithValue(r.Context(), visitKey{}, caller{visit, s.token(r)})))

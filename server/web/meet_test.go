@@ -31,7 +31,7 @@ func TestMeetTellsWhoWhatAndWhen(t *testing.T) {
 	if err := json.Unmarshal(w.Me, &me); err != nil || me.Person.ID != "p-tom" || w.Version != "test" || w.Incarnation != "life-1" || w.Now != "2026-03-01T08:00:00.000Z" {
 		t.Errorf("%+v %v", w, err)
 	}
-	b.call("POST", "/api/push", "tom", p.register("p-tom", siteA))
+	b.call("POST", "/api/push", "tom", p.register("p-sue", siteA))
 	w = into[exchange.Welcome](t, b.call("POST", exchange.PathMeet, "tom", greeting(t, func(g *exchange.Greeting) { g.Me = w.Mark })), 200)
 	if w.Me != nil || len(w.News) != 1 || w.News[0] != siteA {
 		t.Errorf("%+v", w)
@@ -73,7 +73,7 @@ func TestMeetRefusals(t *testing.T) {
 func TestALogThatNobodyToldOfWaitsForItsDevice(t *testing.T) {
 	b, p := newBench(t), newPhone(t)
 	b.gate.strict = true
-	a := into[exchange.Answer](t, b.call("POST", "/api/push", "sue", p.register("p-tom", siteA)+p.register("p-eva", siteA)), 200)
+	a := into[exchange.Answer](t, b.call("POST", "/api/push", "sue", p.register("p-sue", siteA)+p.register("p-eva", siteA)), 200)
 	if a.Answers[0].Code != exchange.CodeUnknownLog || a.Answers[1].Code != exchange.CodeUnknownLog {
 		t.Fatalf("%+v", a.Answers)
 	}
@@ -85,7 +85,7 @@ func TestALogThatNobodyToldOfWaitsForItsDevice(t *testing.T) {
 
 func TestAnyOfOurSessionsMayHandInWhatAnotherWrote(t *testing.T) {
 	b, p := newBench(t), newPhone(t)
-	a := into[exchange.Answer](t, b.call("POST", "/api/push", "sue", p.register("p-tom", siteA)), 200)
+	a := into[exchange.Answer](t, b.call("POST", "/api/push", "sue", p.register("p-sue", siteA)), 200)
 	if a.Answers[0].Is != exchange.Applied || b.events.pairs[0].Receipt.From != "d-p-sue" {
 		t.Errorf("%+v", a.Answers)
 	}
@@ -93,7 +93,7 @@ func TestAnyOfOurSessionsMayHandInWhatAnotherWrote(t *testing.T) {
 
 func TestARevokedDeviceMayOnlyHandIn(t *testing.T) {
 	b, p := newBench(t), newPhone(t)
-	b.call("POST", "/api/push", "tom", p.register("p-tom", siteA))
+	b.call("POST", "/api/push", "tom", p.register("p-sue", siteA))
 	wants(t, b.call("POST", "/api/devices/d-p-tom/revoke", "tom", ""), 403, "not-allowed")
 	if w := b.call("POST", "/api/devices/d-p-tom/revoke", "sue", ""); w.Code != 204 {
 		t.Fatalf("%d %s", w.Code, w.Body)
@@ -119,7 +119,7 @@ func TestARevokedDeviceMayOnlyHandIn(t *testing.T) {
 
 func TestFrontiersAndFill(t *testing.T) {
 	b, p := newBench(t), newPhone(t)
-	line := p.register("p-tom", siteA)
+	line := p.register("p-sue", siteA)
 	log := p.log.ID()
 	told := into[exchange.Frontiers](t, b.call("POST", exchange.PathFrontiers, "sue", `{"upto":{"`+log+`":1}}`), 200)
 	if told.Upto[log] != 0 {
@@ -140,7 +140,7 @@ func TestFrontiersAndFill(t *testing.T) {
 
 func TestOlder(t *testing.T) {
 	b, p := newBench(t), newPhone(t)
-	b.call("POST", "/api/push", "tom", p.register("p-tom", siteA))
+	b.call("POST", "/api/push", "tom", p.register("p-sue", siteA))
 	w := b.call("GET", "/api/older?fixture="+fixtureID, "tom", "")
 	if w.Code != http.StatusOK || strings.Count(w.Body.String(), "\n") != 2 {
 		t.Errorf("%d %s", w.Code, w.Body)
@@ -150,7 +150,7 @@ func TestOlder(t *testing.T) {
 
 func TestMovingAFixtureIsForSupervisorsOfBothSites(t *testing.T) {
 	b, p := newBench(t), newPhone(t)
-	b.call("POST", "/api/push", "tom", p.register("p-tom", siteA))
+	b.call("POST", "/api/push", "tom", p.register("p-sue", siteA))
 	move := func(by string) exchange.Verdict {
 		b.gate.writers[p.log.ID()] = "d-" + by
 		return into[exchange.Answer](t, b.call("POST", "/api/push", "sue", p.write(by, siteA, "fixture-moved", map[string]string{"site": siteB})), 200).Answers[0]
@@ -170,7 +170,7 @@ func TestMovingAFixtureIsForSupervisorsOfBothSites(t *testing.T) {
 // A phone is given a fixture's last five rounds; what is older only when it asks.
 func TestPullLeavesOldRoundsOut(t *testing.T) {
 	b, p := newBench(t), newPhone(t)
-	batch := p.register("p-tom", siteA)
+	batch := p.register("p-sue", siteA)
 	for range 7 {
 		batch += p.round("p-tom", siteA)
 	}

@@ -21,7 +21,7 @@ func hashed(data string) string {
 
 func TestPictures(t *testing.T) {
 	b, p := newBench(t), newPhone(t)
-	b.call("POST", exchange.PathPush, "tom", p.register("p-tom", siteA))
+	b.call("POST", exchange.PathPush, "tom", p.register("p-sue", siteA))
 	for data, kind := range map[string]string{png: "image/png", "\xff\xd8\xff\xe0 jpeg": "image/jpeg", "RIFF1234WEBPVP8 ": "image/webp"} {
 		path := "/api/pictures/" + hashed(data)
 		wants(t, b.call("GET", path, "tom", ""), 404, "unknown-picture")

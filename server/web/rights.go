@@ -5,6 +5,8 @@ import (
 	"net/http"
 	"slices"
 	"strings"
+
+	"jointwalk/sync/record"
 )
 
 // need is what a caller must have.
@@ -88,6 +90,39 @@ var rights = map[string]right{
 	"PATCH /api/sites/:id":         {supervisor, named},
 	"GET /api/upkeep":              {supervisor, sifted},
 	"POST /api/devices/:id/revoke": {supervisor, named},
+}
+
+// The duties.
+const (
+	technician = "technician"
+	engineer   = "engineer"
+	supervises = "supervisor"
+)
+
+// writers says which duties may write each kind of event; one is enough. What anybody else writes is set aside, and a
+// supervisor of its site may let it in. A kind that this server does not know yet passes: a later one knows who may.
+var writers = map[record.Kind][]string{
+	record.FixtureRegistered: {supervises},
+	record.FixtureEdited:     {supervises},
+	record.FixtureMoved:      {supervises},
+	record.ProgramSet:        {supervises},
+	record.JointAdded:        {supervises},
+	record.JointEdited:       {supervises},
+	record.JointRetired:      {supervises},
+	record.RoundStarted:      {technician, supervises},
+	record.RoundEnded:        {technician, supervises},
+	record.LookMade:          {technician, supervises},
+	record.LookAmended:       {technician, supervises},
+	record.FindingMended:     {technician, supervises},
+	record.Withdrawn:         {technician, supervises},
+	record.PictureAdded:      {technician, supervises, engineer},
+	record.FindingReviewed:   {engineer, supervises},
+}
+
+// mayWrite tells whether a person's duties allow a kind of event.
+func (p Person) mayWrite(kind record.Kind) bool {
+	duties, known := writers[kind]
+	return !known || slices.ContainsFunc(duties, p.has)
 }
 
 func rightOf(route string) right { return rights[rowOf(route)] }

@@ -47,8 +47,8 @@ func newPlant(t *testing.T) *plant {
 	}
 	start := record.RoundStart{Conditions: record.Conditions{Gas: "air", Pressure: record.Amount{Value: 500, Unit: "kPa"},
 		Ambient: record.Amount{Value: 20, Unit: "degC"}, Solution: "film", Wetted: "after"}}
-	lines := p.register("p-tom", siteA) +
-		p.of(jointID, "p-tom", siteA, record.JointAdded, record.Joint{Name: "Fitting 9", Kind: "compression", Circuit: "test"}) +
+	lines := p.register("p-sue", siteA) +
+		p.of(jointID, "p-sue", siteA, record.JointAdded, record.Joint{Name: "Fitting 9", Kind: "compression", Circuit: "test"}) +
 		p.of(roundID, "p-tom", siteA, record.RoundStarted, start) +
 		p.of(findingID, "p-tom", siteA, record.LookMade, record.Look{Round: roundID, Joint: jointID, Result: record.Gross, Stayed: true, Back: true}) +
 		p.of(findingID, "p-tom", siteA, record.PictureAdded, record.Picture{Hash: hashed(png), Bytes: len(png), Type: "image/png", Width: 4, Height: 3}) +
@@ -129,7 +129,7 @@ func foreign(path, head string) func(*plant) (string, string) {
 func refusal(row string, p Person) (status int, code string) {
 	r := rights[row]
 	switch {
-	case r.need == supervisor && !p.has("supervisor"):
+	case r.need == supervisor && !p.has(supervises):
 		return http.StatusForbidden, "not-allowed"
 	case row == "POST /api/sites" && !p.at(everywhere), row == "POST /api/devices/:id/revoke" && !p.at(siteA):
 		return http.StatusForbidden, "wrong-site"
@@ -185,7 +185,7 @@ func try(t *testing.T, p *plant, row string, sample func(*plant) (string, string
 
 // asideOfAnother: what was set aside is known to its owner and to the supervisors of its site, and to nobody else there.
 func asideOfAnother(row string, p Person) bool {
-	return row == "POST /api/asides/:hash/settle" && p.ID != "p-tom" && !p.has("supervisor")
+	return row == "POST /api/asides/:hash/settle" && p.ID != "p-tom" && !p.has(supervises)
 }
 
 // secret holds that an answer tells nothing of site A that was not asked with.
@@ -220,6 +220,54 @@ func TestRightsAreComplete(t *testing.T) {
 	for row := range samples {
 		if _, known := rights[row]; !known {
 			t.Errorf("%s is a sample of no row", row)
+		}
+	}
+}
+
+// written is a body of each kind that its checks let through.
+var written = map[record.Kind]any{
+	record.FixtureRegistered: record.RegisteredBody{Name: "Valve 6", Tag: tagCode + string(record.CheckCharacter(tagCode))},
+	record.FixtureEdited:     map[string]any{"name": "Valve 6"},
+	record.FixtureMoved:      record.Move{Site: siteA},
+	record.ProgramSet: record.Program{Name: "Seat", Gas: "air", Pressure: record.Amount{Value: 200, Unit: "kPa"}, Volume: record.Amount{Value: 120, Unit: "mL"},
+		Fill: 5, Stabilise: 5, Test: 10, Vent: 1, LimitDrop: &record.Amount{Value: 50, Unit: "Pa"}, ShowUnit: "Pa.m3/s", ShowRef: "20C", Allowance: 0.1},
+	record.JointAdded:      record.Joint{Name: "Fitting 10", Kind: "compression", Circuit: "test"},
+	record.JointEdited:     map[string]any{"name": "Fitting 11"},
+	record.JointRetired:    record.Reason{},
+	record.RoundStarted:    map[string]any{"conditions": record.Conditions{Gas: "air", Pressure: record.Amount{Value: 500, Unit: "kPa"}, Ambient: record.Amount{Value: 20, Unit: "degC"}, Solution: "film", Wetted: "after"}},
+	record.RoundEnded:      record.RoundEnd{},
+	record.LookMade:        record.Look{Round: roundID, Joint: jointID, Result: record.None, Seconds: 60, Stayed: true, Back: true},
+	record.LookAmended:     map[string]any{"note": "seen from behind"},
+	record.FindingMended:   record.Mend{When: "on-spot", Vented: true, Cause: "loose", Action: "tightened"},
+	record.Withdrawn:       record.Reason{},
+	record.PictureAdded:    record.Picture{Hash: hashed(png), Bytes: 24, Type: "image/png", Width: 4, Height: 3},
+	record.FindingReviewed: record.Review{Verdict: "accept"},
+}
+
+// TestKindsAreWrittenByTheirDuties tries each kind of event as each person at site A.
+func TestKindsAreWrittenByTheirDuties(t *testing.T) {
+	for _, kind := range record.Kinds() {
+		duties, listed := writers[kind]
+		body, known := written[kind]
+		if !listed || !known {
+			t.Errorf("%s has no row of duties, or no body here", kind)
+			continue
+		}
+		p := newPlant(t)
+		for _, person := range hands {
+			phone := newPhone(t)
+			p.gate.writers[phone.log.ID()] = "d-" + person.ID
+			line := phone.of(findingID, person.ID, siteA, kind, body)
+			answer := into[exchange.Answer](t, p.call("POST", exchange.PathPush, person.Name, line), 200).Answers[0]
+			want := ""
+			if !person.at(siteA) {
+				want = exchange.CodeWrongSite
+			} else if !slices.ContainsFunc(duties, person.has) {
+				want = "not-allowed"
+			}
+			if answer.Code != want {
+				t.Errorf("%s by %s: %q, want %q", kind, person.Name, answer.Code, want)
+			}
 		}
 	}
 }
