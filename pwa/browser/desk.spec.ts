@@ -214,3 +214,23 @@ async function settled(page: Page): Promise<string> {
     .toBe(true);
   return last;
 }
+
+test('nobody is offered what their duty does not cover', async () => {
+  const installation = await Installation.start();
+  const desk = await firstDesk(installation);
+  const home = await asked<{ sites: { fixtures: { id: string }[] }[] }>(desk.page, installation.address, 'home', {});
+  const fixture = home.sites.flatMap(({ fixtures }) => fixtures)[0]?.id ?? '';
+  for (const [duty, edits, rounds] of [['technician', 0, 1], ['engineer', 0, 0], ['supervisor', 1, 1]] as const) {
+    const { page } = await pairedPhone(await invite(desk, installation, `A ${duty}`, duty));
+    await page.goto(`${installation.address}/f/${fixture}`);
+    await expect(page.getByRole('link', { name: 'Label of tag' })).toHaveCount(1);
+    await expect(page.getByRole('link', { name: 'Edit fixture, joints and program' })).toHaveCount(edits);
+    await expect(page.getByRole('link', { name: 'Start a round' })).toHaveCount(rounds);
+    await page.goto(`${installation.address}/f/${fixture}/edit`);
+    await expect(page.getByRole('heading', { level: 1 })).toBeVisible();
+    await expect(page.getByText('This is for supervisors.', { exact: false })).toHaveCount(1 - edits);
+    await page.goto(installation.address);
+    await expect(page.getByRole('link', { name: 'Findings' })).toHaveCount(1);
+    await expect(page.getByRole('link', { name: 'People' })).toHaveCount(edits);
+  }
+});

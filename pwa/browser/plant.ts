@@ -16,7 +16,7 @@ export async function firstDesk(installation: Installation, begin: 'example' | '
 }
 
 /** Invites somebody at a desk and gives the invitation's link. */
-export async function invite(desk: Device, installation: Installation, name: string, duty: 'technician' | 'engineer'): Promise<string> {
+export async function invite(desk: Device, installation: Installation, name: string, duty: 'technician' | 'engineer' | 'supervisor'): Promise<string> {
   const answer = await desk.page.request.post(`${installation.address}/api/invitations`, {
     headers: { 'X-Jointwalk': '1' },
     data: { name, duties: [duty], sites: ['*'] },

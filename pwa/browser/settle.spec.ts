@@ -36,7 +36,7 @@ async function rename(page: Page, to: string): Promise<void> {
 
 test('a joint that two people renamed apart shows both names, and one press settles it for everybody', async () => {
   const id = await fixture(desk.page);
-  const phone = await pairedPhone(await invite(desk, server, 'Technician one', 'technician'));
+  const phone = await pairedPhone(await invite(desk, server, 'Supervisor two', 'supervisor'));
   for (const { page } of [desk, phone]) await page.goto(`${server.address}/f/${id}/edit`);
   await phone.page.getByRole('button', { name: 'Edit Rear clamp rod' }).waitFor();
   await phone.network(false);
@@ -55,7 +55,7 @@ test('a joint that two people renamed apart shows both names, and one press sett
 
   await desk.page.goto(server.address);
   await desk.page.getByRole('link', { name: '1 thing was changed by two people: settle it' }).click();
-  await expect(desk.page.getByText('Technician one', { exact: false })).toBeVisible();
+  await expect(desk.page.getByText('Supervisor two', { exact: false })).toBeVisible();
   for (const size of [deskSize, phoneSize]) {
     await desk.page.setViewportSize(size);
     await faultless(desk.page, 'changed apart');

@@ -3,6 +3,7 @@ import type { ConflictCard, ConflictSide } from '../../engine/types';
 import { useState } from 'preact/hooks';
 import { Button } from '../../ui';
 import { said, t } from '../../words';
+import { supervises } from '../duty';
 import { useSaving } from '../save';
 import { who } from '../stamp';
 import './conflict.css';
@@ -43,8 +44,7 @@ export function ConflictView({ card }: { card: ConflictCard }) {
 
 /** Whether this person may settle it: who made its first side, or a supervisor. */
 function maySettle({ owner }: ConflictCard): boolean {
-  const person = status.value.me?.person;
-  return person?.id === owner || (person?.duties ?? []).includes('supervisor');
+  return status.value.me?.person.id === owner || supervises();
 }
 
 function title({ noun, name, field }: ConflictCard): string {

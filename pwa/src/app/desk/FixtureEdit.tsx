@@ -1,8 +1,10 @@
 import { useRoute } from 'preact-iso';
 import { useAsk } from '../../engine/client';
+import type { Fixture } from '../../engine/types';
 import { Button, Page } from '../../ui';
 import { t } from '../../words';
 import { Answered } from '../Answered';
+import { supervises } from '../duty';
 import './desk.css';
 import { About } from './edit/About';
 import { Joints } from './edit/Joints';
@@ -18,26 +20,28 @@ export function FixtureEdit() {
   return (
     <Answered asked={asked} back={`/f/${id}`}>
       {(fixture) => (
-        <Page
-          title={t('edit.title', { name: fixture.name })}
-          back={`/f/${id}`}
-          act={<Done id={id} />}
-        >
-          <div class="edit">
-            <div class="edit-joints">
-              <Joints fixture={fixture} />
-              <Retired joints={fixture.retired} />
-            </div>
-            <div class="edit-side">
-              <About key={`about-${fixture.id}`} fixture={fixture} />
-              <Move key={`move-${fixture.site}`} fixture={fixture} />
-              <Label fixture={fixture} />
-              <ProgramEdit key={`program-${fixture.id}`} fixture={fixture} />
-            </div>
-          </div>
+        <Page title={t('edit.title', { name: fixture.name })} back={`/f/${id}`} act={<Done id={id} />}>
+          {supervises() ? <Whole fixture={fixture} /> : <p class="wrong">{t('desk.not-allowed')}</p>}
         </Page>
       )}
     </Answered>
+  );
+}
+
+function Whole({ fixture }: { fixture: Fixture }) {
+  return (
+    <div class="edit">
+      <div class="edit-joints">
+        <Joints fixture={fixture} />
+        <Retired joints={fixture.retired} />
+      </div>
+      <div class="edit-side">
+        <About key={`about-${fixture.id}`} fixture={fixture} />
+        <Move key={`move-${fixture.site}`} fixture={fixture} />
+        <Label fixture={fixture} />
+        <ProgramEdit key={`program-${fixture.id}`} fixture={fixture} />
+      </div>
+    </div>
   );
 }
 

@@ -4,6 +4,7 @@ import type { FixtureCard, Site } from '../../engine/types';
 import { Button, MarkShape, Page, Says } from '../../ui';
 import { t } from '../../words';
 import './desk.css';
+import { supervises } from '../duty';
 import { NewFixture } from './NewFixture';
 import { SiteForm } from './SiteForm';
 
@@ -22,7 +23,7 @@ export function Sites() {
     </Button>
   );
   return (
-    <Page title={t('sites.title')} back="/" act={act}>
+    <Page title={t('sites.title')} back="/" act={supervises() ? act : null}>
       <p class="strong">{sites.length === 0 ? t('sites.none') : t('sites.lead', { n: sites.length })}</p>
       {sites.map((site) => (
         <SiteSection
@@ -53,12 +54,16 @@ function SiteSection({ site, fixtures, onOpen }: SectionProps) {
           <h2>{site.name}</h2>
           <p class="small soft">{[site.place, t('sites.fixtures', { n: fixtures.length })].filter(Boolean).join(' · ')}</p>
         </div>
-        <Button kind="quiet" label={t('sites.rename-of', { name: site.name })} onPress={() => onOpen({ what: 'rename', site })}>
-          {t('sites.rename')}
-        </Button>
-        <Button label={t('sites.new-fixture-at', { name: site.name })} onPress={() => onOpen({ what: 'fixture', site })}>
-          {t('sites.new-fixture')}
-        </Button>
+        {supervises() && (
+          <>
+            <Button kind="quiet" label={t('sites.rename-of', { name: site.name })} onPress={() => onOpen({ what: 'rename', site })}>
+              {t('sites.rename')}
+            </Button>
+            <Button label={t('sites.new-fixture-at', { name: site.name })} onPress={() => onOpen({ what: 'fixture', site })}>
+              {t('sites.new-fixture')}
+            </Button>
+          </>
+        )}
       </div>
       <ul class="desk-rows">
         {fixtures.map((fixture) => (
@@ -80,9 +85,11 @@ function FixtureLine({ fixture }: { fixture: FixtureCard }) {
       <span class="small">
         <Says says={fixture.says} />
       </span>
-      <Button kind="plain" href={`/f/${fixture.id}/edit`} label={t('sites.edit-of', { name: fixture.name })}>
-        {t('joints.edit')}
-      </Button>
+      {supervises() && (
+        <Button kind="plain" href={`/f/${fixture.id}/edit`} label={t('sites.edit-of', { name: fixture.name })}>
+          {t('joints.edit')}
+        </Button>
+      )}
     </li>
   );
 }

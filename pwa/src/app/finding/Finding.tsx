@@ -1,10 +1,11 @@
 import { useRoute } from 'preact-iso';
 import { useState } from 'preact/hooks';
-import { status, useAsk } from '../../engine/client';
+import { useAsk } from '../../engine/client';
 import type { Finding as FindingAnswer } from '../../engine/types';
 import { Button, Figure, Mark, Page } from '../../ui';
 import { num, said, t } from '../../words';
 import { Answered } from '../Answered';
+import { records, reviews } from '../duty';
 import { Amend } from './Amend';
 import { Budget } from './Budget';
 import { Check } from './Check';
@@ -28,12 +29,11 @@ export function Finding() {
 function Whole({ finding }: { finding: FindingAnswer }) {
   const [amending, setAmending] = useState(false);
   const { card, observation } = finding;
-  const engineer = status.value.me?.person.duties?.some((duty) => duty === 'engineer' || duty === 'supervisor') ?? false;
   return (
     <Page
       title={card.fixtureName}
       back="/findings"
-      act={engineer ? <Review finding={finding} /> : null}
+      act={reviews() ? <Review finding={finding} /> : null}
     >
       <div class="finding-lead">
         <p class="strong">{sentence(card)}</p>
@@ -44,7 +44,7 @@ function Whole({ finding }: { finding: FindingAnswer }) {
       <div class="finding-parts">
         <div class="finding-main">
           <Estimate finding={finding} />
-          <Seen finding={finding} onCorrect={observation ? () => setAmending(true) : undefined} />
+          <Seen finding={finding} onCorrect={observation && records() ? () => setAmending(true) : undefined} />
           <Pictures finding={finding} />
           <Story steps={finding.story} />
         </div>

@@ -4,6 +4,7 @@ import type { FixtureCard, Home as HomeAnswer, SiteCard } from '../../engine/typ
 import { Button, MarkShape, Page, Says } from '../../ui';
 import { said, t } from '../../words';
 import { Answered } from '../Answered';
+import { supervises } from '../duty';
 import { shortLived } from '../start/install';
 import './home.css';
 
@@ -93,14 +94,14 @@ function under({ place, openRound }: FixtureCard): string {
 }
 
 function Ways() {
-  const supervises = (status.value.me?.person.duties ?? []).includes('supervisor');
+  const desk = supervises();
   return (
     <nav class="ways-on" aria-label={t('home.ways')}>
       <a href="/findings">{t('home.findings')}</a>
       <a href="/sites">{t('home.sites')}</a>
-      <a href="/people">{t('home.people')}</a>
-      {supervises && <a href="/asides">{t('aside.page')}</a>}
-      {supervises && <a href="/upkeep">{t('upkeep.title')}</a>}
+      {desk && <a href="/people">{t('home.people')}</a>}
+      {desk && <a href="/asides">{t('aside.page')}</a>}
+      {desk && <a href="/upkeep">{t('upkeep.title')}</a>}
       <a href="/phone">{t('home.phone')}</a>
     </nav>
   );

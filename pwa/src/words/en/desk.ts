@@ -148,7 +148,7 @@ export const desk = {
   'duty.engineer': 'engineer',
 
   'desk.not-allowed': 'This is for supervisors. Ask one of them.',
-  'desk.wrong-site': 'One of these sites is not one of yours, so you cannot invite to it.',
+  'desk.wrong-site': 'That belongs to a site that is not one of yours. Ask somebody who works at all of them.',
   'desk.no-session': 'This device is not paired, or was taken out. Pair it again with an invitation.',
   'desk.bad-input': 'Something is missing or too long. What you entered still stands here.',
 };

@@ -150,7 +150,7 @@ export const desk: Catalogue<keyof typeof english> = {
   'duty.engineer': 'ingeniero',
 
   'desk.not-allowed': 'Esto es para supervisores. Pídalo a uno de ellos.',
-  'desk.wrong-site': 'Una de estas plantas no es de las suyas, así que no puede invitar a ella.',
+  'desk.wrong-site': 'Eso es de una planta que no es de las suyas. Pídalo a alguien que trabaje en todas.',
   'desk.no-session': 'Este dispositivo no está emparejado, o se quitó. Emparéjelo otra vez con una invitación.',
   'desk.bad-input': 'Falta algo o es demasiado largo. Lo que escribió sigue aquí.',
 };

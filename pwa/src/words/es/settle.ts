@@ -58,7 +58,7 @@ export const settle: Catalogue<keyof typeof english> = {
   'aside.no-event': 'Una línea que no se puede leer',
   'aside.other': 'El servidor no lo aceptó ({code}).',
   'aside.not-yours': 'Está a nombre de una persona que no usa el dispositivo que lo escribió.',
-  'aside.not-allowed': 'Su persona no tiene la función para eso: las revisiones son de ingenieros y supervisores, mover un utillaje es de supervisores de las dos plantas.',
+  'aside.not-allowed': 'Su persona no tiene la función para eso: las rondas son de técnicos, las revisiones de ingenieros, los utillajes, juntas y programas de supervisores, que pueden todo; un utillaje lo mueve un supervisor de las dos plantas.',
   'aside.wrong-site': 'Su persona no trabaja en esa planta.',
   'aside.unknown-log': 'Ningún dispositivo ha hablado del diario del que viene. Entra solo cuando ese dispositivo alcance el servidor.',
   'aside.revoked': 'Viene de un dispositivo que se cerró.',
