@@ -20,7 +20,7 @@ import (
 
 // commands are what the program does beside serving. Each gets its data folder and what else stood there.
 var commands = map[string]func(ctx context.Context, data string, args []string, g greeting) error{
-	"backup": backup, "restore": restore, "check": check,
+	"backup": backup, "restore": restore, "check": check, "invite": invite,
 }
 
 // errDamage says that damage was found and that this has been told.
@@ -76,7 +76,7 @@ func backup(ctx context.Context, data string, args []string, g greeting) error {
 	if err != nil {
 		return err
 	}
-	path, running, err := askServer(ctx, data, into)
+	path, running, err := askCopy(ctx, data, into)
 	if !running && err == nil {
 		store := filepath.Join(data, copies.StoreFile)
 		copyStore := func(ctx context.Context, w io.Writer) error { return bolt.CopyFile(ctx, store, w) }

@@ -13,6 +13,7 @@ import (
 	"time"
 
 	"jointwalk/server/copies"
+	"jointwalk/server/web"
 )
 
 // says runs the program with these words and wants an exit code; it gives all that was said.
@@ -57,6 +58,37 @@ func lit(t *testing.T, data string) (*running, *http.Cookie) {
 
 // The whole way: a copy of a running server, checked, restored elsewhere, served there. People and sessions are the
 // same; what the server gives out as cursors is not.
+// With every device lost, who stands at the server's machine comes in again: as the same person, or as somebody new.
+func TestInviteAtTheMachine(t *testing.T) {
+	data := t.TempDir()
+	if said := says(t, 1, "invite", "--data", data, "Ana"); !strings.Contains(said, "start it, then invite") {
+		t.Error(said)
+	}
+	r, _ := lit(t, data)
+	defer r.end()
+	secret := regexp.MustCompile(`/join#(\S+)`)
+	enter := func(name string) web.Me {
+		t.Helper()
+		found := secret.FindStringSubmatch(says(t, 0, "invite", "--data", data, name))
+		if found == nil {
+			t.Fatal("no link")
+		}
+		return into[web.Me](t, r.call(200, "POST", "/api/pair", nil, `{"code":"`+found[1]+`","device":"desk"}`))
+	}
+	if first, again := enter("Ana"), enter("Ana"); first.Person.ID != again.Person.ID || first.Device.ID == again.Device.ID {
+		t.Errorf("%+v\n%+v", first, again)
+	}
+	if ben := enter("Ben"); ben.Person.Name != "Ben" || len(ben.Person.Duties) != 3 || ben.Person.Sites[0] != "*" {
+		t.Errorf("%+v", ben)
+	}
+	if said := says(t, 1, "invite", "--data", data, " "); !strings.Contains(said, "1 to 80 characters") {
+		t.Error(said)
+	}
+	if said := says(t, 2, "invite", "--data", data); !strings.Contains(said, "jointwalk invite") {
+		t.Error(said)
+	}
+}
+
 func TestBackupOfARunningServerAndRestore(t *testing.T) {
 	data, into, other := t.TempDir(), filepath.Join(t.TempDir(), "copies"), filepath.Join(t.TempDir(), "other")
 	r, ana := lit(t, data)

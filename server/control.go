@@ -52,8 +52,7 @@ type copied struct {
 	Error string `json:"error,omitempty"`
 }
 
-// control opens the socket by which the backup command asks the running server, since no other process can read its
-// store. Only those who may write to the data folder reach it. A copy that is on its way ends with ctx.
+// control opens the socket by which commands ask the running server, since no other process can read its store. Only those who may write to the data folder reach it. A copy that is on its way ends with ctx.
 func (h *house) control(ctx context.Context) (listening, error) {
 	path := filepath.Join(h.options.data, copies.Control)
 	if err := os.Remove(path); err != nil && !errors.Is(err, fs.ErrNotExist) { // of a server that was killed: we hold the store
@@ -66,15 +65,18 @@ func (h *house) control(ctx context.Context) (listening, error) {
 	if err := os.Chmod(path, 0o600); err != nil {
 		return listening{}, errors.Join(err, port.Close())
 	}
-	answer := func(w http.ResponseWriter, r *http.Request) {
-		asked, cancel := context.WithCancel(r.Context())
-		defer cancel()
-		defer context.AfterFunc(ctx, cancel)()
-		w.Header().Set("Content-Type", "application/json")
-		_ = json.NewEncoder(w).Encode(h.copyInto(asked, r.FormValue("into"))) // one who has gone needs no answer
+	answer := func(made func(context.Context, *http.Request) any) http.HandlerFunc {
+		return func(w http.ResponseWriter, r *http.Request) {
+			asked, cancel := context.WithCancel(r.Context())
+			defer cancel()
+			defer context.AfterFunc(ctx, cancel)()
+			w.Header().Set("Content-Type", "application/json")
+			_ = json.NewEncoder(w).Encode(made(asked, r)) // one who has gone needs no answer
+		}
 	}
 	routes := http.NewServeMux()
-	routes.HandleFunc("POST /copy", answer)
+	routes.HandleFunc("POST /copy", answer(func(ctx context.Context, r *http.Request) any { return h.copyInto(ctx, r.FormValue("into")) }))
+	routes.HandleFunc("POST /invite", answer(func(_ context.Context, r *http.Request) any { return h.inviteNamed(r.FormValue("name")) }))
 	return listening{&http.Server{Handler: routes, ReadHeaderTimeout: 10 * time.Second}, port}, nil
 }
 
@@ -89,30 +91,36 @@ func (h *house) copyInto(ctx context.Context, folder string) copied {
 	return copied{Path: made.Path}
 }
 
-// askServer asks the server that runs over a data folder for a copy. It says whether there is one.
-func askServer(ctx context.Context, data, folder string) (path string, running bool, err error) {
+// askServer asks the server that runs over a data folder. It says whether there is one.
+func askServer(ctx context.Context, data, what string, with url.Values, into any) (running bool, err error) {
 	dial := func(ctx context.Context, _, _ string) (net.Conn, error) {
 		return (&net.Dialer{}).DialContext(ctx, "unix", filepath.Join(data, copies.Control))
 	}
 	client := &http.Client{Transport: &http.Transport{DialContext: dial}}
-	request, err := http.NewRequestWithContext(ctx, http.MethodPost, "http://control/copy?into="+url.QueryEscape(folder), nil)
+	request, err := http.NewRequestWithContext(ctx, http.MethodPost, "http://control/"+what+"?"+with.Encode(), nil)
 	if err != nil {
-		return "", false, err
+		return false, err
 	}
 	reply, err := client.Do(request)
 	if errors.Is(err, syscall.ECONNREFUSED) || errors.Is(err, fs.ErrNotExist) {
-		return "", false, nil
+		return false, nil
 	}
 	if err != nil {
-		return "", true, err
+		return true, err
 	}
 	defer reply.Body.Close() // read only: closing cannot lose anything
+	if err := json.NewDecoder(reply.Body).Decode(into); err != nil {
+		return true, fmt.Errorf("the running server broke off: %w", err)
+	}
+	return true, nil
+}
+
+// askCopy asks the running server for a copy.
+func askCopy(ctx context.Context, data, folder string) (path string, running bool, err error) {
 	var made copied
-	if err := json.NewDecoder(reply.Body).Decode(&made); err != nil {
-		return "", true, fmt.Errorf("the running server broke off: %w", err)
+	running, err = askServer(ctx, data, "copy", url.Values{"into": {folder}}, &made)
+	if err == nil && made.Error != "" {
+		err = errors.New(made.Error)
 	}
-	if made.Error != "" {
-		return "", true, errors.New(made.Error)
-	}
-	return made.Path, true, nil
+	return made.Path, running, err
 }

@@ -112,6 +112,11 @@ func (g gate) LostLogs() ([]web.LostLog, error) {
 	}), refusal(err)
 }
 
+func (g gate) InviteDevice(by web.Visit, person string) (web.Invitation, error) {
+	made, err := g.Gate.InviteDevice(by.Person.ID, person)
+	return web.Invitation(made), refusal(err)
+}
+
 func (g gate) Revoke(by web.Visit, device string) error {
 	return refusal(g.Gate.Revoke(by.Person.ID, device))
 }

@@ -31,6 +31,7 @@ const usage = `Usage:
   jointwalk [flags]                         serve
   jointwalk backup [--data D] FOLDER        put a copy of everything into FOLDER, also while the server runs
   jointwalk restore [--data D] COPY         put a copy into an empty or new data folder
+  jointwalk invite [--data D] NAME          a way in for one more device of NAME, or for somebody new with all duties
   jointwalk check [--data D | COPY]         read everything and say whether it is whole; the server must not run
 
 Flags of serving (--data of all):

@@ -234,3 +234,26 @@ test('nobody is offered what their duty does not cover', async () => {
     await expect(page.getByRole('link', { name: 'People' })).toHaveCount(edits);
   }
 });
+
+test('a person adds a device, and a supervisor gives somebody a new one: the person stays the same', async () => {
+  const installation = await Installation.start();
+  const desk = await firstDesk(installation);
+  const phone = await pairedPhone(await invite(desk, installation, 'Technician one', 'technician'));
+  const me = async (page: Page) => (await (await page.request.get(`${installation.address}/api/me`)).json()) as { person: { id: string }; device: { id: string } };
+  const before = await me(phone.page);
+
+  await phone.page.goto(`${installation.address}/phone`);
+  await phone.page.getByText('Another device of yours').click();
+  await button(phone.page, 'Make an invitation for it').click();
+  const own = (await phone.page.locator('.invitation .link').textContent()) ?? '';
+  const tablet = await pairedPhone(own);
+  const after = await me(tablet.page);
+  expect(after.person.id).toBe(before.person.id);
+  expect(after.device.id).not.toBe(before.device.id);
+
+  await desk.page.goto(`${installation.address}/people`);
+  await button(desk.page, 'New device for Technician one').click();
+  await expect(desk.page.getByRole('heading', { name: 'Invitation for Technician one' })).toBeVisible();
+  const given = await pairedPhone((await desk.page.locator('.invitation .link').textContent()) ?? '');
+  expect((await me(given.page)).person.id).toBe(before.person.id);
+});

@@ -134,6 +134,39 @@ func TestInvitationOpensOnce(t *testing.T) {
 	}
 }
 
+// One more device of somebody who is here: the same person, another device and session, and both stay.
+func TestInviteDevice(t *testing.T) {
+	d := newDoor(t)
+	v, token := d.pair()
+	in, err := d.InviteDevice(v.Person.ID, v.Person.ID)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if waiting, err := d.Pending(); err != nil || len(waiting) != 1 || waiting[0].Name != v.Person.Name {
+		t.Errorf("%+v, %v", waiting, err)
+	}
+	other, fresh, err := d.Pair(in.Code, "Tablet")
+	if err != nil || other.Person.ID != v.Person.ID || other.Device.ID == v.Device.ID || other.Device.Name != "Tablet" || fresh == token {
+		t.Fatalf("%+v, %v", other, err)
+	}
+	for _, each := range []string{token, fresh} {
+		if got, err := d.Session(each); err != nil || got.Person.ID != v.Person.ID {
+			t.Errorf("%+v, %v", got, err)
+		}
+	}
+	if enrolled, err := d.Enrolled(other.Device.ID); err != nil || len(enrolled) != 1 || enrolled[0] != v.Person.ID {
+		t.Errorf("%v, %v", enrolled, err)
+	}
+	people, err := d.People()
+	if err != nil || len(people) != 1 {
+		t.Errorf("%+v, %v", people, err)
+	}
+	_, _, err = d.Pair(in.Secret, "Another")
+	wants(t, err, InvitationUsed)
+	_, err = d.InviteDevice(v.Person.ID, "nobody")
+	wants(t, err, UnknownPerson)
+}
+
 func TestInvitationExpires(t *testing.T) {
 	d := newDoor(t)
 	in := d.invite()

@@ -22,6 +22,7 @@ var errNoHandle = errors.New("people: no free handle for an invitation")
 // invitation is a row under its handle, the three characters that both the
 // link's secret and the typed code begin with. Both are kept as hashes.
 type invitation struct {
+	Person  string    `json:"person,omitempty"` // who is here already, for one more device; "" for somebody new
 	Name    string    `json:"name"`
 	Duties  []string  `json:"duties"`
 	Sites   []string  `json:"sites"`
@@ -57,9 +58,30 @@ func (g *Gate) Invite(by, person string, duties, sites []string) (Invitation, er
 	if err := g.checkGrant(duties, sites); err != nil {
 		return Invitation{}, err
 	}
-	row := invitation{Name: person, Duties: duties, Sites: sites, By: by, Expires: g.now().UTC().Add(invitationLife)}
+	return g.offer("invited", invitation{Name: person, Duties: duties, Sites: sites, By: by})
+}
+
+// InviteDevice makes an invitation for one more device of a person, good once and for ten minutes. Error: UnknownPerson.
+func (g *Gate) InviteDevice(by, person string) (Invitation, error) {
+	p, known, err := g.Person(person)
+	if err != nil {
+		return Invitation{}, err
+	}
+	if !known {
+		return Invitation{}, &Fault{UnknownPerson}
+	}
+	return g.offer("device invited", invitation{Person: p.ID, Name: p.Name, Duties: p.Duties, Sites: p.Sites, By: by})
+}
+
+// offer keeps an invitation under a new handle. The audit names whom it is for.
+func (g *Gate) offer(what string, row invitation) (Invitation, error) {
+	row.Expires = g.now().UTC().Add(invitationLife)
 	made := Invitation{Expires: row.Expires}
-	err = g.change(by, "invited", person, func(w store.RowWriter) error {
+	about := row.Person
+	if about == "" {
+		about = row.Name
+	}
+	err := g.change(row.By, what, about, func(w store.RowWriter) error {
 		handle, err := g.freeHandle(w)
 		if err != nil {
 			return err
@@ -134,7 +156,7 @@ func (g *Gate) checkGrant(duties, sites []string) error {
 }
 
 // Pair takes an invitation by its link's secret or its typed code and makes
-// the person, the device and a session. Whether the code opens is settled
+// the person, unless it is for one who is here, the device and a session. Whether the code opens is settled
 // inside the transaction, so that many tries at once are no more than one after
 // another.
 func (g *Gate) Pair(code, device string) (Visit, string, error) {
@@ -149,7 +171,11 @@ func (g *Gate) Pair(code, device string) (Visit, string, error) {
 	if !row.opens(code) {
 		return Visit{}, "", g.wrongTry(code)
 	}
-	return g.newcomer(row.Name, device, row.Duties, row.Sites, func(w store.RowWriter) error { return g.use(w, code) })
+	use := func(w store.RowWriter) error { return g.use(w, code) }
+	if row.Person != "" {
+		return g.another(row.Person, device, use)
+	}
+	return g.newcomer(row.Name, device, row.Duties, row.Sites, use)
 }
 
 // pointedAt finds the invitation under the handle that a code begins with.

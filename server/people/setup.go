@@ -86,13 +86,32 @@ func (g *Gate) newcomer(person, device string, duties, sites []string, also func
 	return v, token, nil
 }
 
-// draft checks names and draws ids; nothing is kept yet.
-func (g *Gate) draft(person, device string, duties, sites []string) (Visit, string, error) {
-	personName, err := name(person)
+// another makes one more device of a person who is here, and a session.
+func (g *Gate) another(person, device string, also func(store.RowWriter) error) (Visit, string, error) {
+	var v Visit
+	made, token, err := g.draftDevice(person, device)
 	if err != nil {
 		return Visit{}, "", err
 	}
-	deviceName, err := name(device)
+	err = g.change(person, "device added", made.ID, func(w store.RowWriter) error {
+		if err := also(w); err != nil {
+			return err
+		}
+		if err := get(w, tablePeople, person, &v.Person); err != nil {
+			return orElse(err, UnknownPerson)
+		}
+		v.Device = made
+		return enter(w, v, token)
+	})
+	if err != nil {
+		return Visit{}, "", err
+	}
+	return v, token, nil
+}
+
+// draft checks names and draws ids; nothing is kept yet.
+func (g *Gate) draft(person, device string, duties, sites []string) (Visit, string, error) {
+	personName, err := name(person)
 	if err != nil {
 		return Visit{}, "", err
 	}
@@ -100,16 +119,22 @@ func (g *Gate) draft(person, device string, duties, sites []string) (Visit, stri
 	if err != nil {
 		return Visit{}, "", err
 	}
-	deviceID, err := g.newID()
+	made, token, err := g.draftDevice(personID, device)
+	return Visit{Person: Person{ID: personID, Name: personName, Duties: duties, Sites: sites, Made: made.Made}, Device: made}, token, err
+}
+
+// draftDevice is a device of a person, and the token of its session.
+func (g *Gate) draftDevice(person, device string) (Device, string, error) {
+	deviceName, err := name(device)
 	if err != nil {
-		return Visit{}, "", err
+		return Device{}, "", err
+	}
+	id, err := g.newID()
+	if err != nil {
+		return Device{}, "", err
 	}
 	token, err := g.secret(sessionLength)
-	now := g.now().UTC()
-	return Visit{
-		Person: Person{ID: personID, Name: personName, Duties: duties, Sites: sites, Made: now},
-		Device: Device{ID: deviceID, Person: personID, People: []string{personID}, Name: deviceName, Made: now},
-	}, token, err
+	return Device{ID: id, Person: person, People: []string{person}, Name: deviceName, Made: g.now().UTC()}, token, err
 }
 
 // AddPerson makes a person who has no device, such as those of the example.

@@ -235,6 +235,13 @@ func (g *gate) Invite(by Visit, name string, duties, sites []string) (Invitation
 	return Invitation{Secret: "s3cret", Code: "ABCD-EFGH", Expires: day.Add(10 * time.Minute)}, nil
 }
 
+func (g *gate) InviteDevice(by Visit, person string) (Invitation, error) {
+	if person == "nobody" {
+		return Invitation{}, &Refusal{Code: "unknown-person"}
+	}
+	return Invitation{Secret: "s3cret of " + person, Code: "ABCD-EFGH", Expires: day.Add(10 * time.Minute)}, nil
+}
+
 func (g *gate) Pending() ([]Pending, error) { return nil, nil }
 
 func (g *gate) People() ([]Person, error) { return g.people, nil }

@@ -111,6 +111,8 @@ type Gate interface {
 	Session(token string) (Visit, error)
 	Leave(token string) error
 	Invite(by Visit, name string, duties, sites []string) (Invitation, error)
+	// InviteDevice invites somebody who is here with one more device.
+	InviteDevice(by Visit, person string) (Invitation, error)
 	Pending() ([]Pending, error)
 	People() ([]Person, error)
 	Sites() ([]Site, error)

@@ -34,7 +34,12 @@ type Invited struct {
 
 type invitedOut struct{ Body Invited }
 
+type personIn struct {
+	ID string `path:"id" maxLength:"64"`
+}
+
 func (s *Server) peopleRoutes() {
+	route(s, huma.Operation{OperationID: "invite-device", Method: http.MethodPost, Path: "/api/people/{id}/devices", Summary: "Invite somebody who is here with one more device, once", DefaultStatus: http.StatusCreated}, s.inviteDevice)
 	route(s, huma.Operation{OperationID: "people", Method: http.MethodGet, Path: "/api/people", Summary: "Everybody, with duties and sites"}, s.people)
 	route(s, huma.Operation{OperationID: "invitations", Method: http.MethodGet, Path: "/api/invitations", Summary: "Invitations that wait"}, s.pending)
 	route(s, huma.Operation{OperationID: "invite", Method: http.MethodPost, Path: "/api/invitations", Summary: "Invite a person, once", DefaultStatus: http.StatusCreated}, s.invite)
@@ -77,6 +82,40 @@ func (s *Server) invite(_ context.Context, visit Visit, in *inviteIn) (*invitedO
 	if err != nil {
 		return nil, err
 	}
+	return s.invited(invitation)
+}
+
+// inviteDevice lets people invite themselves with one more device, and supervisors those who work at their sites only.
+func (s *Server) inviteDevice(_ context.Context, visit Visit, in *personIn) (*invitedOut, error) {
+	if in.ID != visit.Person.ID {
+		if err := s.mayInvite(visit.Person, in.ID); err != nil {
+			return nil, err
+		}
+	}
+	invitation, err := s.parts.Gate.InviteDevice(visit, in.ID)
+	if err != nil {
+		return nil, err
+	}
+	return s.invited(invitation)
+}
+
+func (s *Server) mayInvite(by Person, id string) error {
+	if !by.has(supervises) {
+		return refuse(http.StatusForbidden, "not-allowed", "only a supervisor may do this for somebody else")
+	}
+	people, err := s.parts.Gate.People()
+	if err != nil {
+		return err
+	}
+	for _, p := range people {
+		if p.ID == id && !by.covers(p.Sites) {
+			return wrongSite()
+		}
+	}
+	return nil
+}
+
+func (s *Server) invited(invitation Invitation) (*invitedOut, error) {
 	link := s.parts.Public + "/join#" + invitation.Secret
 	qr, err := s.parts.Paper.SVG(link)
 	if err != nil {

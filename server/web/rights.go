@@ -26,6 +26,7 @@ const (
 	named                // the request names a site: wrong-site where the caller does not work there
 	hidden               // it names something of a site: not known where the caller does not work there
 	sifted               // the answer holds what belongs to the caller's sites, and no more
+	own                  // it is one's own, and for supervisors of all sites of its person
 	judged               // it brings events, each judged by itself and set aside where it may not be
 )
 
@@ -84,6 +85,7 @@ var rights = map[string]right{
 	"POST /api/asides/:hash/settle": {session, hidden},
 
 	"GET /api/people":              {supervisor, sifted},
+	"POST /api/people/:id/devices": {session, own},
 	"GET /api/invitations":         {supervisor, sifted},
 	"POST /api/invitations":        {supervisor, named},
 	"POST /api/sites":              {supervisor, named}, // a new one belongs to those who work at all

@@ -105,6 +105,7 @@ var samples = map[string]func(p *plant) (path, body string){
 	},
 
 	"GET /api/people":              plain("/api/people", ""),
+	"POST /api/people/:id/devices": plain("/api/people/p-tom/devices", ""),
 	"GET /api/invitations":         plain("/api/invitations", ""),
 	"POST /api/invitations":        plain("/api/invitations", `{"name":"New","duties":["technician"],"sites":["`+siteA+`"]}`),
 	"POST /api/sites":              plain("/api/sites", `{"name":"East plant","zone":"UTC"}`),
@@ -129,9 +130,11 @@ func foreign(path, head string) func(*plant) (string, string) {
 func refusal(row string, p Person) (status int, code string) {
 	r := rights[row]
 	switch {
-	case r.need == supervisor && !p.has(supervises):
+	case r.reach == own && p.ID == "p-tom":
+		return 0, ""
+	case (r.need == supervisor || r.reach == own) && !p.has(supervises):
 		return http.StatusForbidden, "not-allowed"
-	case row == "POST /api/sites" && !p.at(everywhere), row == "POST /api/devices/:id/revoke" && !p.at(siteA):
+	case row == "POST /api/sites" && !p.at(everywhere), (row == "POST /api/devices/:id/revoke" || r.reach == own) && !p.at(siteA):
 		return http.StatusForbidden, "wrong-site"
 	case p.at(siteA):
 		return 0, ""

@@ -2,6 +2,7 @@ import { useEffect, useState } from 'preact/hooks';
 import { Button } from '../../ui';
 import { t } from '../../words';
 import { clock } from '../../words/when';
+import './desk.css';
 import type { Invitation } from './people';
 
 interface Props {

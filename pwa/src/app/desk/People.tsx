@@ -5,7 +5,7 @@ import { listed, said, t } from '../../words';
 import './desk.css';
 import { InviteForm } from './InviteForm';
 import { InvitationCard } from './InvitationCard';
-import { type Invitation, people, type Person } from './people';
+import { type Invitation, inviteDevice, people, type Person } from './people';
 import { refusal } from './sites';
 import { useDesk } from './useDesk';
 
@@ -20,6 +20,8 @@ export function People() {
   useEffect(() => {
     people().then(setAll, (fault) => setWrong(refusal(fault)));
   }, [open === null]);
+  const device = ({ id, name }: Person) =>
+    inviteDevice(id).then((invitation) => setOpen({ what: 'made', name, invitation }), (fault) => setWrong(refusal(fault)));
   const act = (
     <Button kind="main" onPress={() => setOpen({ what: 'form' })}>
       {t(open?.what === 'made' ? 'people.again' : 'people.invite')}
@@ -36,18 +38,23 @@ export function People() {
       )}
       {open?.what === 'made' && <InvitationCard name={open.name} invitation={open.invitation} />}
       {all.length > 0 && <p class="strong">{t('people.lead', { n: all.length })}</p>}
-      <Everybody all={all} />
+      <Everybody all={all} onDevice={(person) => void device(person)} />
     </Page>
   );
 }
 
-function Everybody({ all }: { all: readonly Person[] }) {
-  const wide = useDesk();
-  if (all.length === 0) return null;
-  return wide ? <PeopleTable all={all} /> : <PeopleRows all={all} />;
+interface Listed {
+  all: readonly Person[];
+  onDevice: (person: Person) => void;
 }
 
-function PeopleTable({ all }: { all: readonly Person[] }) {
+function Everybody({ all, onDevice }: Listed) {
+  const wide = useDesk();
+  if (all.length === 0) return null;
+  return wide ? <PeopleTable all={all} onDevice={onDevice} /> : <PeopleRows all={all} onDevice={onDevice} />;
+}
+
+function PeopleTable({ all, onDevice }: Listed) {
   return (
     <table class="table">
       <thead>
@@ -55,6 +62,7 @@ function PeopleTable({ all }: { all: readonly Person[] }) {
           <th scope="col">{t('people.name')}</th>
           <th scope="col">{t('people.duties')}</th>
           <th scope="col">{t('people.sites')}</th>
+          <td />
         </tr>
       </thead>
       <tbody>
@@ -65,6 +73,9 @@ function PeopleTable({ all }: { all: readonly Person[] }) {
             </th>
             <td>{dutyWords(person)}</td>
             <td>{siteWords(person)}</td>
+            <td>
+              <Device person={person} onDevice={onDevice} />
+            </td>
           </tr>
         ))}
       </tbody>
@@ -72,7 +83,7 @@ function PeopleTable({ all }: { all: readonly Person[] }) {
   );
 }
 
-function PeopleRows({ all }: { all: readonly Person[] }) {
+function PeopleRows({ all, onDevice }: Listed) {
   return (
     <ul class="desk-rows">
       {all.map((person) => (
@@ -83,9 +94,19 @@ function PeopleRows({ all }: { all: readonly Person[] }) {
             </p>
             <p class="small soft">{`${dutyWords(person)} · ${siteWords(person)}`}</p>
           </div>
+          <Device person={person} onDevice={onDevice} />
         </li>
       ))}
     </ul>
+  );
+}
+
+/** A new phone for somebody who is here: the person stays the same. */
+function Device({ person, onDevice }: { person: Person; onDevice: Listed['onDevice'] }) {
+  return (
+    <Button kind="plain" label={t('people.device-of', { name: person.name })} onPress={() => onDevice(person)}>
+      {t('people.device')}
+    </Button>
   );
 }
 

@@ -36,6 +36,11 @@ export function people(): Promise<Person[]> {
   return server.get<Person[]>('/api/people');
 }
 
+/** Make an invitation for one more device of somebody who is here. */
+export function inviteDevice(person: string): Promise<Invitation> {
+  return server.post<Invitation>(`/api/people/${person}/devices`, {});
+}
+
 /** Make an invitation, good for one device and a few minutes. */
 export function invite(guest: Guest): Promise<Invitation> {
   return server.post<Invitation>('/api/invitations', guest);

@@ -2,6 +2,7 @@ import { status, takeUpdate, update } from '../../engine/client';
 import { Button, Page, Settings } from '../../ui';
 import { t } from '../../words';
 import { Connection } from '../start/Connection';
+import { Another } from './Another';
 import { Import } from './Import';
 import { Kept } from './Kept';
 import { Leave } from './Leave';
@@ -30,6 +31,7 @@ export function Phone() {
           <Settings />
         </section>
       </div>
+      <Another />
       {me && <Leave />}
     </Page>
   );

@@ -140,6 +140,8 @@ export const desk = {
   'people.left': 'Good for {time} more.',
   'people.over': 'Expired. Make a new one.',
   'people.again': 'Invite another',
+  'people.device': 'New device',
+  'people.device-of': 'New device for {name}',
   'people.no-name': 'A name is needed.',
   'people.no-duty': 'Choose at least one.',
   'people.no-site': 'Choose at least one site.',

@@ -142,6 +142,8 @@ export const desk: Catalogue<keyof typeof english> = {
   'people.left': 'Vale {time} más.',
   'people.over': 'Caducada. Haga otra.',
   'people.again': 'Invitar a otra persona',
+  'people.device': 'Dispositivo nuevo',
+  'people.device-of': 'Dispositivo nuevo para {name}',
   'people.no-name': 'Hace falta un nombre.',
   'people.no-duty': 'Elija al menos una.',
   'people.no-site': 'Elija al menos una planta.',
