@@ -254,12 +254,54 @@ func TestSessionsEnd(t *testing.T) {
 	wants(t, err, NoSession)
 }
 
+// A session ends when its device was away for too long, and after its time in any case; the shortest of a person's duties counts.
 func TestSessionsGrowOld(t *testing.T) {
-	d := newDoor(t)
-	_, token := d.first()
-	d.at = d.at.Add(sessionLife + time.Second)
-	_, err := d.Session(token)
-	wants(t, err, NoSession)
+	for _, c := range []struct {
+		duties    []string
+		idle, all int // days
+	}{
+		{[]string{Technician}, 180, 400}, {[]string{Engineer}, 120, 400}, {[]string{Supervisor}, 60, 200}, {[]string{Technician, Supervisor}, 60, 200},
+	} {
+		d := newDoor(t)
+		holds := func(token string, want bool) {
+			t.Helper()
+			if _, err := d.Session(token); (err == nil) != want {
+				t.Errorf("%v after %v: %v", c.duties, d.at, err)
+			} else if err != nil {
+				wants(t, err, NoSession)
+			}
+		}
+		come := func() (Visit, string) {
+			t.Helper()
+			in, err := d.Invite("by", "Somebody", c.duties, []string{EverySite})
+			if err != nil {
+				t.Fatal(err)
+			}
+			v, token, err := d.Pair(in.Secret, "Phone")
+			if err != nil {
+				t.Fatal(err)
+			}
+			return v, token
+		}
+		began := d.at
+		_, away := come()
+		d.at = began.Add(time.Duration(c.idle)*day - time.Minute)
+		holds(away, true)
+		d.at = began.Add(time.Duration(c.idle)*day + time.Minute)
+		holds(away, false)
+
+		v, here := come()
+		began = d.at
+		for n := 0; n < c.all; n += 30 {
+			d.at = began.Add(time.Duration(n) * day)
+			holds(here, true)
+			if _, err := d.Meet(v.Device.ID, "", 0, nil, func(string) (uint64, error) { return 0, nil }); err != nil {
+				t.Fatal(err)
+			}
+		}
+		d.at = began.Add(time.Duration(c.all)*day + time.Minute)
+		holds(here, false)
+	}
 }
 
 func TestGrantsAreChecked(t *testing.T) {

@@ -7,9 +7,30 @@ import (
 	"jointwalk/server/store"
 )
 
-// sessionLife is how long a session holds. Capture on a phone goes on after it;
-// only sending waits for a new one.
-const sessionLife = 400 * 24 * time.Hour
+const day = 24 * time.Hour
+
+// limit is how long a session holds: since the device was here last, and in all. Capture on a phone goes on after it; only
+// sending waits for a new one.
+type limit struct{ idle, all time.Duration }
+
+// limits are those of each duty: the more somebody may change, the shorter. A phone may lie in a drawer for half a year.
+// Judgement, no source.
+var limits = map[string]limit{
+	Technician: {180 * day, 400 * day},
+	Engineer:   {120 * day, 400 * day},
+	Supervisor: {60 * day, 200 * day},
+}
+
+// limitOf is the shortest of a person's duties.
+func limitOf(duties []string) limit {
+	l := limits[Technician]
+	for _, duty := range duties {
+		if own, known := limits[duty]; known {
+			l = limit{min(l.idle, own.idle), min(l.all, own.all)}
+		}
+	}
+	return l
+}
 
 // session is a row under the hash of its token.
 type session struct {
@@ -34,19 +55,35 @@ func (g *Gate) Session(token string) (Visit, error) {
 		if err := get(r, tableSessions, hash(token), &s); err != nil {
 			return orElse(err, NoSession)
 		}
-		if g.now().Sub(s.Made) > sessionLife {
-			return &Fault{NoSession}
-		}
 		if err := get(r, tableDevices, s.Device, &v.Device); err != nil {
 			return err
 		}
 		v.Revoked = !v.Device.Revoked.IsZero()
-		return get(r, tablePeople, s.Person, &v.Person)
+		if err := get(r, tablePeople, s.Person, &v.Person); err != nil {
+			return err
+		}
+		return g.holds(r, s, v.Person.Duties)
 	})
 	if err != nil {
 		return Visit{}, err
 	}
 	return v, nil
+}
+
+// holds refuses with NoSession when a session is past its limits.
+func (g *Gate) holds(r store.RowReader, s session, duties []string) error {
+	var p phone
+	if err := get(r, tablePhones, s.Device, &p); err != nil && !errors.Is(err, store.ErrNoRow) {
+		return err
+	}
+	last := s.Made
+	if seen, err := time.Parse(dayLayout, p.Seen); err == nil && seen.Add(day).After(last) {
+		last = seen.Add(day) // the end of the day
+	}
+	if l, now := limitOf(duties), g.now(); now.Sub(s.Made) > l.all || now.Sub(last) > l.idle {
+		return &Fault{NoSession}
+	}
+	return nil
 }
 
 // Leave ends a session. One that is not there is no error.

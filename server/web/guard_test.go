@@ -149,3 +149,19 @@ func TestNoSecretsInTheLog(t *testing.T) {
 		}
 	}
 }
+
+// HSTS goes out where the app is served by https, unless a page over plain http must stay open on the same host.
+func TestOnlyHTTPS(t *testing.T) {
+	for _, c := range []struct {
+		https bool
+		trust string
+		want  string
+	}{{true, "", "max-age=31536000"}, {true, "http://plant.example:8081/trust", ""}, {false, "", ""}} {
+		b := newBench(t, func(p *Parts) { p.HTTPS, p.Trust = c.https, c.trust })
+		for _, path := range []string{"/", "/nothing.js", "/api/fixtures/none/label.pdf"} {
+			if got := b.call("GET", path, "", "").Header().Get("Strict-Transport-Security"); got != c.want {
+				t.Errorf("https %v, trust %q, %s: %q", c.https, c.trust, path, got)
+			}
+		}
+	}
+}

@@ -22,14 +22,18 @@ const requestHeader = "X-Request-Id"
 
 type requestKey struct{}
 
+// onlyHTTPS tells a browser to come by https alone for a year. It counts for all ports of the host: with a page of our own that
+// says over plain http how to trust the certificate, nobody could open that any more.
+const onlyHTTPS = "max-age=31536000"
+
 // headers puts on each answer what keeps a browser from doing more with it than it should.
-func headers(next echo.HandlerFunc) echo.HandlerFunc {
+func (s *Server) headers(next echo.HandlerFunc) echo.HandlerFunc {
 	return func(c echo.Context) error {
 		h := c.Response().Header()
 		if isData(c.Request().URL.Path) {
 			h.Set("Content-Security-Policy", dataCSP)
 		} else {
-			pageHeaders(h)
+			s.pageHeaders(h)
 		}
 		h.Set("X-Content-Type-Options", "nosniff")
 		h.Set("Cache-Control", "no-store") // files of the app and pictures set their own
@@ -47,7 +51,10 @@ func isData(path string) bool {
 }
 
 // pageHeaders say what a page may do.
-func pageHeaders(h http.Header) {
+func (s *Server) pageHeaders(h http.Header) {
+	if s.parts.HTTPS && s.parts.Trust == "" {
+		h.Set("Strict-Transport-Security", onlyHTTPS)
+	}
 	h.Set("Content-Security-Policy", csp)
 	h.Set("Referrer-Policy", "no-referrer")
 	h.Set("Permissions-Policy", "camera=(self), microphone=(), geolocation=()")

@@ -43,7 +43,7 @@ func New(parts Parts) (*Server, error) {
 	s.books = newBooks(parts.Events)
 	s.hall = s.newHall()
 	s.echo.HTTPErrorHandler = s.fail
-	s.echo.Use(headers, s.log, rescue, s.guard)
+	s.echo.Use(s.headers, s.log, rescue, s.guard)
 	s.api = humaecho.New(s.echo, apiConfig(parts.Version))
 	s.routes()
 	limitInputs(s.api.OpenAPI())
