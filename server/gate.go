@@ -112,6 +112,11 @@ func (g gate) LostLogs() ([]web.LostLog, error) {
 	}), refusal(err)
 }
 
+func (g gate) ChangePerson(by web.Visit, id string, duties, sites []string) (web.Person, error) {
+	changed, err := g.Gate.ChangePerson(by.Person.ID, id, people.PersonChange{Duties: duties, Sites: sites})
+	return personOf(changed), refusal(err)
+}
+
 func (g gate) InviteDevice(by web.Visit, person string) (web.Invitation, error) {
 	made, err := g.Gate.InviteDevice(by.Person.ID, person)
 	return web.Invitation(made), refusal(err)

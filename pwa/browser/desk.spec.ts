@@ -256,4 +256,19 @@ test('a person adds a device, and a supervisor gives somebody a new one: the per
   await expect(desk.page.getByRole('heading', { name: 'Invitation for Technician one' })).toBeVisible();
   const given = await pairedPhone((await desk.page.locator('.invitation .link').textContent()) ?? '');
   expect((await me(given.page)).person.id).toBe(before.person.id);
+
+  await desk.page.goto(`${installation.address}/people`);
+  await button(desk.page, 'Change Technician one').click();
+  const form = desk.page.getByRole('region', { name: 'Change Technician one' });
+  await form.getByText('technician', { exact: true }).click();
+  await button(desk.page, 'Save').click();
+  await expect(form.getByRole('alert')).toHaveText('Choose at least one.');
+  await form.getByText('engineer', { exact: true }).click();
+  await button(desk.page, 'Save').click();
+  await expect(form).toHaveCount(0);
+  await expect(desk.page.getByRole('row', { name: 'Technician one engineer all sites' })).toBeVisible();
+  await button(desk.page, 'Change Supervisor one').click();
+  await desk.page.getByRole('region', { name: 'Change Supervisor one' }).getByText('supervisor', { exact: true }).click();
+  await button(desk.page, 'Save').click();
+  await expect(desk.page.getByRole('alert')).toHaveText('Choose at least one duty. Somebody must be left who supervises.');
 });

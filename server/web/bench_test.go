@@ -235,6 +235,17 @@ func (g *gate) Invite(by Visit, name string, duties, sites []string) (Invitation
 	return Invitation{Secret: "s3cret", Code: "ABCD-EFGH", Expires: day.Add(10 * time.Minute)}, nil
 }
 
+func (g *gate) ChangePerson(by Visit, id string, duties, sites []string) (Person, error) {
+	g.mu.Lock()
+	defer g.mu.Unlock()
+	i := slices.IndexFunc(g.people, func(p Person) bool { return p.ID == id })
+	if i < 0 {
+		return Person{}, &Refusal{Code: "unknown-person"}
+	}
+	g.people[i].Duties, g.people[i].Sites = duties, sites
+	return g.people[i], nil
+}
+
 func (g *gate) InviteDevice(by Visit, person string) (Invitation, error) {
 	if person == "nobody" {
 		return Invitation{}, &Refusal{Code: "unknown-person"}

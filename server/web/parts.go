@@ -115,6 +115,8 @@ type Gate interface {
 	InviteDevice(by Visit, person string) (Invitation, error)
 	Pending() ([]Pending, error)
 	People() ([]Person, error)
+	// ChangePerson changes what somebody does and where; somebody must be left who supervises.
+	ChangePerson(by Visit, id string, duties, sites []string) (Person, error)
 	Sites() ([]Site, error)
 	AddSite(by Visit, site Site) (Site, error)
 	ChangeSite(by Visit, id string, change SiteChange) (Site, error)

@@ -34,11 +34,22 @@ type Invited struct {
 
 type invitedOut struct{ Body Invited }
 
+type changePersonIn struct {
+	ID   string `path:"id" maxLength:"64"`
+	Body struct {
+		Duties []string `json:"duties" minItems:"1" maxItems:"3" enum:"technician,supervisor,engineer"`
+		Sites  []string `json:"sites" minItems:"1" maxItems:"200" doc:"ids, or * alone for all"`
+	}
+}
+
+type personOut struct{ Body Person }
+
 type personIn struct {
 	ID string `path:"id" maxLength:"64"`
 }
 
 func (s *Server) peopleRoutes() {
+	route(s, huma.Operation{OperationID: "change-person", Method: http.MethodPatch, Path: "/api/people/{id}", Summary: "Change what somebody does and where"}, s.changePerson)
 	route(s, huma.Operation{OperationID: "invite-device", Method: http.MethodPost, Path: "/api/people/{id}/devices", Summary: "Invite somebody who is here with one more device, once", DefaultStatus: http.StatusCreated}, s.inviteDevice)
 	route(s, huma.Operation{OperationID: "people", Method: http.MethodGet, Path: "/api/people", Summary: "Everybody, with duties and sites"}, s.people)
 	route(s, huma.Operation{OperationID: "invitations", Method: http.MethodGet, Path: "/api/invitations", Summary: "Invitations that wait"}, s.pending)
@@ -103,6 +114,11 @@ func (s *Server) mayInvite(by Person, id string) error {
 	if !by.has(supervises) {
 		return refuse(http.StatusForbidden, "not-allowed", "only a supervisor may do this for somebody else")
 	}
+	return s.within(by, id)
+}
+
+// within refuses somebody who works at a site that is not the caller's.
+func (s *Server) within(by Person, id string) error {
 	people, err := s.parts.Gate.People()
 	if err != nil {
 		return err
@@ -113,6 +129,21 @@ func (s *Server) mayInvite(by Person, id string) error {
 		}
 	}
 	return nil
+}
+
+// changePerson lets a supervisor change those who work at the supervisor's sites alone, and to no other sites.
+func (s *Server) changePerson(_ context.Context, visit Visit, in *changePersonIn) (*personOut, error) {
+	if err := s.within(visit.Person, in.ID); err != nil {
+		return nil, err
+	}
+	if !visit.Person.covers(in.Body.Sites) {
+		return nil, wrongSite()
+	}
+	changed, err := s.parts.Gate.ChangePerson(visit, in.ID, in.Body.Duties, in.Body.Sites)
+	if err != nil {
+		return nil, err
+	}
+	return &personOut{changed}, nil
 }
 
 func (s *Server) invited(invitation Invitation) (*invitedOut, error) {

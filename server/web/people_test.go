@@ -61,3 +61,20 @@ func TestSites(t *testing.T) {
 	wants(t, b.call("POST", "/api/sites", "sue", `{"name":"East plant"}`), 422, "bad-input")
 	wants(t, b.call("POST", "/api/sites", "sue", `{"name":"`+strings.Repeat("x", 101)+`","zone":"UTC"}`), 422, "bad-input")
 }
+
+func TestChangePerson(t *testing.T) {
+	b := newBench(t)
+	b.gate.sessions["ana"] = Visit{Person: Person{ID: "p-ana", Duties: []string{"supervisor"}, Sites: []string{siteA}}}
+	changed := into[Person](t, b.call("PATCH", "/api/people/p-tom", "ana", `{"duties":["technician","engineer"],"sites":["`+siteA+`"]}`), 200)
+	if changed.ID != "p-tom" || len(changed.Duties) != 2 {
+		t.Errorf("%+v", changed)
+	}
+	for _, site := range []string{siteB, "*"} { // not Ana's to give
+		wants(t, b.call("PATCH", "/api/people/p-tom", "ana", `{"duties":["technician"],"sites":["`+site+`"]}`), 403, "wrong-site")
+	}
+	for _, id := range []string{"p-sue", "p-eva"} { // who work elsewhere too, or only there
+		wants(t, b.call("PATCH", "/api/people/"+id, "ana", `{"duties":["technician"],"sites":["`+siteA+`"]}`), 403, "wrong-site")
+	}
+	wants(t, b.call("PATCH", "/api/people/nobody", "sue", `{"duties":["technician"],"sites":["*"]}`), 404, "unknown-person")
+	wants(t, b.call("PATCH", "/api/people/p-tom", "sue", `{"duties":[],"sites":["*"]}`), 422, "bad-input")
+}

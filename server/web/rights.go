@@ -85,6 +85,7 @@ var rights = map[string]right{
 	"POST /api/asides/:hash/settle": {session, hidden},
 
 	"GET /api/people":              {supervisor, sifted},
+	"PATCH /api/people/:id":        {supervisor, named},
 	"POST /api/people/:id/devices": {session, own},
 	"GET /api/invitations":         {supervisor, sifted},
 	"POST /api/invitations":        {supervisor, named},

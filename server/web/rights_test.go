@@ -105,6 +105,7 @@ var samples = map[string]func(p *plant) (path, body string){
 	},
 
 	"GET /api/people":              plain("/api/people", ""),
+	"PATCH /api/people/:id":        plain("/api/people/p-tom", `{"duties":["engineer"],"sites":["`+siteA+`"]}`),
 	"POST /api/people/:id/devices": plain("/api/people/p-tom/devices", ""),
 	"GET /api/invitations":         plain("/api/invitations", ""),
 	"POST /api/invitations":        plain("/api/invitations", `{"name":"New","duties":["technician"],"sites":["`+siteA+`"]}`),

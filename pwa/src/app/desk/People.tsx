@@ -3,6 +3,7 @@ import { status } from '../../engine/client';
 import { Button, Page } from '../../ui';
 import { listed, said, t } from '../../words';
 import './desk.css';
+import { ChangeForm } from './ChangeForm';
 import { InviteForm } from './InviteForm';
 import { InvitationCard } from './InvitationCard';
 import { type Invitation, inviteDevice, people, type Person } from './people';
@@ -10,7 +11,7 @@ import { refusal } from './sites';
 import { useDesk } from './useDesk';
 
 /** What is shown above the list. */
-type Open = { what: 'form' } | { what: 'made'; name: string; invitation: Invitation } | null;
+type Open = { what: 'form' } | { what: 'change'; person: Person } | { what: 'made'; name: string; invitation: Invitation } | null;
 
 /** /people: who is here, and inviting somebody. */
 export function People() {
@@ -28,7 +29,7 @@ export function People() {
     </Button>
   );
   return (
-    <Page title={t('people.title')} back="/" act={open?.what === 'form' || wrong !== '' ? null : act}>
+    <Page title={t('people.title')} back="/" act={open?.what === 'form' || open?.what === 'change' || wrong !== '' ? null : act}>
       {wrong !== '' && <p class="wrong" role="alert">{wrong}</p>}
       {open?.what === 'form' && (
         <InviteForm
@@ -36,25 +37,27 @@ export function People() {
           onCancel={() => setOpen(null)}
         />
       )}
+      {open?.what === 'change' && <ChangeForm key={open.person.id} person={open.person} onDone={() => setOpen(null)} />}
       {open?.what === 'made' && <InvitationCard name={open.name} invitation={open.invitation} />}
       {all.length > 0 && <p class="strong">{t('people.lead', { n: all.length })}</p>}
-      <Everybody all={all} onDevice={(person) => void device(person)} />
+      <Everybody all={all} onChange={(person) => setOpen({ what: 'change', person })} onDevice={(person) => void device(person)} />
     </Page>
   );
 }
 
 interface Listed {
   all: readonly Person[];
+  onChange: (person: Person) => void;
   onDevice: (person: Person) => void;
 }
 
-function Everybody({ all, onDevice }: Listed) {
+function Everybody(listed: Listed) {
   const wide = useDesk();
-  if (all.length === 0) return null;
-  return wide ? <PeopleTable all={all} onDevice={onDevice} /> : <PeopleRows all={all} onDevice={onDevice} />;
+  if (listed.all.length === 0) return null;
+  return wide ? <PeopleTable {...listed} /> : <PeopleRows {...listed} />;
 }
 
-function PeopleTable({ all, onDevice }: Listed) {
+function PeopleTable({ all, ...does }: Listed) {
   return (
     <table class="table">
       <thead>
@@ -68,13 +71,11 @@ function PeopleTable({ all, onDevice }: Listed) {
       <tbody>
         {all.map((person) => (
           <tr key={person.id}>
-            <th scope="row">
-              {person.name} <Ended person={person} />
-            </th>
+            <th scope="row">{person.name}</th>
             <td>{dutyWords(person)}</td>
             <td>{siteWords(person)}</td>
             <td>
-              <Device person={person} onDevice={onDevice} />
+              <Acts person={person} {...does} />
             </td>
           </tr>
         ))}
@@ -83,35 +84,35 @@ function PeopleTable({ all, onDevice }: Listed) {
   );
 }
 
-function PeopleRows({ all, onDevice }: Listed) {
+function PeopleRows({ all, ...does }: Listed) {
   return (
     <ul class="desk-rows">
       {all.map((person) => (
         <li key={person.id} class="joint-row">
           <div>
-            <p class="strong">
-              {person.name} <Ended person={person} />
-            </p>
+            <p class="strong">{person.name}</p>
             <p class="small soft">{`${dutyWords(person)} · ${siteWords(person)}`}</p>
           </div>
-          <Device person={person} onDevice={onDevice} />
+          <Acts person={person} {...does} />
         </li>
       ))}
     </ul>
   );
 }
 
-/** A new phone for somebody who is here: the person stays the same. */
-function Device({ person, onDevice }: { person: Person; onDevice: Listed['onDevice'] }) {
+/** Other duties or sites; a new phone: the person stays the same. */
+function Acts({ person, onChange, onDevice }: Omit<Listed, 'all'> & { person: Person }) {
+  const { name } = person;
   return (
-    <Button kind="plain" label={t('people.device-of', { name: person.name })} onPress={() => onDevice(person)}>
-      {t('people.device')}
-    </Button>
+    <div class="beside-each">
+      <Button kind="plain" label={t('people.change-of', { name })} onPress={() => onChange(person)}>
+        {t('people.change')}
+      </Button>
+      <Button kind="plain" label={t('people.device-of', { name })} onPress={() => onDevice(person)}>
+        {t('people.device')}
+      </Button>
+    </div>
   );
-}
-
-function Ended({ person }: { person: Person }) {
-  return person.ended ? <span class="small soft">{t('people.ended')}</span> : null;
 }
 
 function dutyWords({ duties }: Person): string {

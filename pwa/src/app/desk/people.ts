@@ -11,15 +11,13 @@ export interface Person {
   name: string;
   duties: Duty[];
   sites: string[];
-  /** When this person left; none while here. */
-  ended?: string;
 }
 
 /** Whom to invite. */
 export interface Guest {
   name: string;
-  duties: Duty[];
-  sites: string[];
+  duties: readonly Duty[];
+  sites: readonly string[];
 }
 
 /** An invitation just made: it is shown once and never again. */
@@ -34,6 +32,11 @@ export interface Invitation {
 /** Everybody of this installation. */
 export function people(): Promise<Person[]> {
   return server.get<Person[]>('/api/people');
+}
+
+/** Change what somebody does and where. */
+export function changePerson(id: string, { duties, sites }: Pick<Guest, 'duties' | 'sites'>): Promise<Person> {
+  return server.patch<Person>(`/api/people/${id}`, { duties, sites });
 }
 
 /** Make an invitation for one more device of somebody who is here. */

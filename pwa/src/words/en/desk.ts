@@ -128,7 +128,8 @@ export const desk = {
   'people.sites': 'Where',
   'people.sites-all': 'all sites',
   'people.sites-some': 'chosen sites',
-  'people.ended': 'ended',
+  'people.change': 'Change',
+  'people.change-of': 'Change {name}',
   'people.make': 'Make the invitation',
   'people.invitation': 'Invitation for {name}',
   'people.invitation-what': 'Good for one device. Let them scan it, or tell them the code.',
@@ -149,6 +150,7 @@ export const desk = {
   'duty.supervisor': 'supervisor',
   'duty.engineer': 'engineer',
 
+  'desk.bad-duty': 'Choose at least one duty. Somebody must be left who supervises.',
   'desk.not-allowed': 'This is for supervisors. Ask one of them.',
   'desk.wrong-site': 'That belongs to a site that is not one of yours. Ask somebody who works at all of them.',
   'desk.no-session': 'This device is not paired, or was taken out. Pair it again with an invitation.',

@@ -130,7 +130,8 @@ export const desk: Catalogue<keyof typeof english> = {
   'people.sites': 'Dónde',
   'people.sites-all': 'todas las plantas',
   'people.sites-some': 'plantas elegidas',
-  'people.ended': 'terminado',
+  'people.change': 'Cambiar',
+  'people.change-of': 'Cambiar a {name}',
   'people.make': 'Hacer la invitación',
   'people.invitation': 'Invitación para {name}',
   'people.invitation-what': 'Vale para un dispositivo. Que la lea con la cámara, o dígale el código.',
@@ -151,6 +152,7 @@ export const desk: Catalogue<keyof typeof english> = {
   'duty.supervisor': 'supervisor',
   'duty.engineer': 'ingeniero',
 
+  'desk.bad-duty': 'Elija al menos una función. Tiene que quedar alguien que supervise.',
   'desk.not-allowed': 'Esto es para supervisores. Pídalo a uno de ellos.',
   'desk.wrong-site': 'Eso es de una planta que no es de las suyas. Pídalo a alguien que trabaje en todas.',
   'desk.no-session': 'Este dispositivo no está emparejado, o se quitó. Emparéjelo otra vez con una invitación.',
