@@ -3,6 +3,7 @@ package main
 import (
 	"crypto/rand"
 	"crypto/sha256"
+	"encoding/base64"
 	"encoding/hex"
 	"encoding/json"
 	"fmt"
@@ -264,6 +265,29 @@ func TestPicturesOnDisk(t *testing.T) {
 	defer r.end()
 	if got := r.call(200, "GET", "/api/pictures/"+right, ana, ""); got.Body.String() != png || got.Header().Get("Content-Type") != "image/png" {
 		t.Errorf("%q %v", got.Body, got.Header())
+	}
+}
+
+// A picture that says where it was taken is refused whole, by either way in, and nothing of it stays.
+func TestPicturesSayNoPlace(t *testing.T) {
+	r := begin(t, t.TempDir())
+	defer r.end()
+	ana := r.setUp(false)
+	// A PNG of nothing with an Exif chunk: a directory of one entry, the pointer to the place (CIPA DC-008, 4.6.3).
+	placed := "\x89PNG\r\n\x1a\n\x00\x00\x00\x1aeXIfII*\x00\x08\x00\x00\x00\x01\x00\x25\x88\x04\x00\x01\x00\x00\x00\x00\x00\x00\x00\x00\x00\x00\x00CRC."
+	path := "/api/pictures/" + sha(placed)
+	row := fmt.Sprintf("{\"jointwalk\":\"unsent\",\"v\":1}\n{\"picture\":%q,\"data\":%q}\n", sha(placed), base64.StdEncoding.EncodeToString([]byte(placed)))
+	for range 2 {
+		w := r.call(422, "PATCH", fmt.Sprintf("%s?offset=0&size=%d", path, len(placed)), ana, placed)
+		file := r.call(422, "POST", "/api/import", ana, row)
+		for _, body := range []string{w.Body.String(), file.Body.String()} {
+			if !strings.Contains(body, exchange.CodeLocated) {
+				t.Error(body)
+			}
+		}
+		if part := into[exchange.Part](t, r.call(200, "GET", path+"/part", ana, "")); part != (exchange.Part{}) {
+			t.Errorf("%+v", part)
+		}
 	}
 }
 

@@ -4,10 +4,12 @@ import (
 	"crypto/hmac"
 	"crypto/sha256"
 	"encoding/hex"
+	"errors"
 	"fmt"
 	"io"
 	"sync"
 
+	"jointwalk/server/exif"
 	"jointwalk/server/store"
 	"jointwalk/server/web"
 	"jointwalk/sync/exchange"
@@ -52,7 +54,35 @@ func settlement(s web.Settlement) store.Settlement {
 // pictures is the store of blobs as web asks for it.
 type pictures struct{ store.Blobs }
 
-func (p pictures) Put(hash string, body io.Reader) error { return refusal(p.Blobs.Put(hash, body)) }
+func (p pictures) Put(hash string, body io.Reader) error {
+	_, was, err := p.Blobs.Part(hash)
+	if err == nil {
+		err = p.Blobs.Put(hash, body)
+	}
+	if err != nil || was {
+		return refusal(err)
+	}
+	return p.placeless(hash)
+}
+
+// placeless drops a picture that says where it was taken: the app never sends one, and nobody here wants to know.
+func (p pictures) placeless(hash string) error {
+	body, err := p.Blobs.Get(hash)
+	if err != nil {
+		return refusal(err)
+	}
+	content, err := io.ReadAll(body)
+	if err := errors.Join(err, body.Close()); err != nil {
+		return err
+	}
+	if !exif.HasLocation(content) {
+		return nil
+	}
+	if err := p.Blobs.Drop(hash); err != nil {
+		return refusal(err)
+	}
+	return &web.Refusal{Code: exchange.CodeLocated}
+}
 
 func (p pictures) Get(hash string) (io.ReadCloser, error) {
 	body, err := p.Blobs.Get(hash)
@@ -70,7 +100,14 @@ func (p pictures) Part(hash string) (int64, bool, error) {
 }
 
 func (p pictures) Extend(hash string, offset, size int64, body io.Reader) (int64, bool, error) {
+	have, was, err := p.Blobs.Part(hash)
+	if err != nil || was {
+		return have, was, refusal(err)
+	}
 	have, whole, err := p.Blobs.Extend(hash, offset, size, body)
+	if err == nil && whole {
+		err = p.placeless(hash)
+	}
 	return have, whole, refusal(err)
 }
 

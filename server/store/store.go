@@ -122,6 +122,8 @@ type Blobs interface {
 	Get(hash string) (io.ReadCloser, error)
 	// Size is in bytes; ErrNoBlob for what is not held.
 	Size(hash string) (int64, error)
+	// Drop forgets a blob; ErrNoBlob for what is not held whole.
+	Drop(hash string) error
 	// Part says how many bytes are kept of a blob that comes in parts, 0 for none, or that it is held whole: then
 	// have is its size.
 	Part(hash string) (have int64, whole bool, err error)

@@ -60,7 +60,7 @@ func (p *Phone) tookPicture(body []byte, _ *News) error {
 // refusedPicture passes over a picture that the server does not take, so that it holds back no other.
 func (p *Phone) refusedPicture(refusal error, _ *News) error {
 	switch code := journal.CodeOf(refusal); code {
-	case CodeNotAPicture, CodeWrongHash, CodeTooLarge, CodeBadHash:
+	case CodeNotAPicture, CodeLocated, CodeWrongHash, CodeTooLarge, CodeBadHash:
 		if picture, some := p.waitingPicture(); some {
 			p.turn.skip[picture.Hash], p.turn.refused = true, code
 		}

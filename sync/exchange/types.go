@@ -31,6 +31,7 @@ const (
 
 	CodeUnknownPicture = "unknown-picture"
 	CodeNotAPicture    = "not-a-picture"
+	CodeLocated        = "picture-location" // it says where it was taken
 	CodeWrongHash      = "wrong-hash"
 	CodeBadHash        = "bad-hash"
 	CodeTooLarge       = "too-large"

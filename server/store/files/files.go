@@ -156,6 +156,19 @@ func (b *Blobs) Get(hash string) (io.ReadCloser, error) {
 	return f, nil
 }
 
+// Drop removes a blob's file.
+func (b *Blobs) Drop(hash string) error {
+	if !store.IsHash(hash) {
+		return store.ErrNoBlob
+	}
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	if err := os.Remove(b.place(hash)); err != nil {
+		return b.missing(err)
+	}
+	return failed(flush(b.path(hash[:2])))
+}
+
 // Size is a blob's length.
 func (b *Blobs) Size(hash string) (int64, error) {
 	if !store.IsHash(hash) {

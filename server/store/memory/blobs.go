@@ -100,6 +100,17 @@ func (b *Blobs) Get(hash string) (io.ReadCloser, error) {
 	return io.NopCloser(bytes.NewReader(all)), nil
 }
 
+// Drop forgets a blob.
+func (b *Blobs) Drop(hash string) error {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	if _, held := b.held[hash]; !held {
+		return store.ErrNoBlob
+	}
+	delete(b.held, hash)
+	return nil
+}
+
 // Size is a blob's length.
 func (b *Blobs) Size(hash string) (int64, error) {
 	all, err := b.find(hash)

@@ -32,6 +32,7 @@ func Blobs(t *testing.T, open OpenBlobs) {
 		"the same again":                blobsTwice,
 		"what is held cannot be spoilt": blobsHeld,
 		"many at once":                  blobsCrowd,
+		"what is dropped is gone":       blobsDrop,
 		"all is there afterwards":       blobsAgain,
 	} {
 		t.Run(name, func(t *testing.T) { law(t, open) })
@@ -179,6 +180,31 @@ func blobsHeld(t *testing.T, open OpenBlobs) {
 	_ = blobs.Put(Sum(body), iotest.ErrReader(errStop))
 	holds(t, blobs, body)
 	lacks(t, blobs, Sum([]byte("other")))
+}
+
+// blobsDrop: one goes, the others stay, and it can come again, whole or in parts.
+func blobsDrop(t *testing.T, open OpenBlobs) {
+	blobs, again := open(t)
+	gone, stays := []byte("withdrawn"), []byte("kept")
+	hash := keep(t, blobs, gone)
+	keep(t, blobs, stays)
+	if err := blobs.Drop(hash); err != nil {
+		t.Fatal(err)
+	}
+	for _, none := range []string{hash, Sum([]byte("never here")), "no hash", ""} {
+		if err := blobs.Drop(none); !errors.Is(err, store.ErrNoBlob) {
+			t.Errorf("dropping %q: %v", none, err)
+		}
+	}
+	if again != nil {
+		blobs = again()
+	}
+	lacks(t, blobs, hash)
+	holds(t, blobs, stays)
+	if have, whole, err := blobs.Extend(hash, 0, int64(len(gone)), bytes.NewReader(gone)); err != nil || !whole || have != int64(len(gone)) {
+		t.Errorf("%d %v %v", have, whole, err)
+	}
+	holds(t, blobs, gone)
 }
 
 func blobsCrowd(t *testing.T, open OpenBlobs) {
