@@ -117,6 +117,11 @@ func (g gate) ChangePerson(by web.Visit, id string, duties, sites []string) (web
 	return personOf(changed), refusal(err)
 }
 
+func (g gate) Person(id string) (web.Person, bool, error) {
+	p, known, err := g.Gate.Person(id)
+	return personOf(p), known, refusal(err)
+}
+
 func (g gate) InviteDevice(by web.Visit, person string) (web.Invitation, error) {
 	made, err := g.Gate.InviteDevice(by.Person.ID, person)
 	return web.Invitation(made), refusal(err)

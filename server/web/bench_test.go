@@ -255,6 +255,14 @@ func (g *gate) InviteDevice(by Visit, person string) (Invitation, error) {
 
 func (g *gate) Pending() ([]Pending, error) { return nil, nil }
 
+func (g *gate) Person(id string) (Person, bool, error) {
+	i := slices.IndexFunc(g.people, func(p Person) bool { return p.ID == id })
+	if i < 0 {
+		return Person{}, false, nil
+	}
+	return g.people[i], true, nil
+}
+
 func (g *gate) People() ([]Person, error) { return g.people, nil }
 
 func (g *gate) Sites() ([]Site, error) {

@@ -3,6 +3,7 @@ package web
 import (
 	"context"
 	"net/http"
+	"slices"
 	"time"
 
 	"github.com/danielgtaylor/huma/v2"
@@ -73,17 +74,10 @@ func (s *Server) sitesOfDevice(id string) ([]string, error) {
 	if err != nil {
 		return nil, err
 	}
-	people, err := s.parts.Gate.People()
-	if err != nil {
-		return nil, err
+	i := slices.IndexFunc(devices, func(d KnownDevice) bool { return d.ID == id })
+	if i < 0 {
+		return nil, nil
 	}
-	var sites []string
-	for _, d := range devices {
-		for _, p := range people {
-			if d.ID == id && d.Person == p.ID {
-				sites = append(sites, p.Sites...)
-			}
-		}
-	}
-	return sites, nil
+	p, _, err := s.parts.Gate.Person(devices[i].Person)
+	return p.Sites, err
 }

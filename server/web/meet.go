@@ -4,7 +4,6 @@ import (
 	"encoding/json"
 	"errors"
 	"net/http"
-	"slices"
 
 	"github.com/danielgtaylor/huma/v2"
 	"github.com/labstack/echo/v4"
@@ -123,10 +122,6 @@ func (s *Server) judge(e journal.Event) (exchange.Judgement, error) {
 
 // allowed holds duties against what an event does. A fixture is moved by who works at both sites.
 func (s *Server) allowed(e journal.Event, to string) (bool, error) {
-	people, err := s.parts.Gate.People()
-	if err != nil {
-		return false, err
-	}
-	i := slices.IndexFunc(people, func(p Person) bool { return p.ID == e.By })
-	return i >= 0 && people[i].mayWrite(record.Kind(e.Kind)) && (to == "" || people[i].at(to)), nil
+	p, known, err := s.parts.Gate.Person(e.By)
+	return known && p.mayWrite(record.Kind(e.Kind)) && (to == "" || p.at(to)), err
 }

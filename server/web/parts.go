@@ -115,6 +115,8 @@ type Gate interface {
 	InviteDevice(by Visit, person string) (Invitation, error)
 	Pending() ([]Pending, error)
 	People() ([]Person, error)
+	// Person gives one of them; known is false for an id that nobody has.
+	Person(id string) (p Person, known bool, err error)
 	// ChangePerson changes what somebody does and where; somebody must be left who supervises.
 	ChangePerson(by Visit, id string, duties, sites []string) (Person, error)
 	Sites() ([]Site, error)

@@ -119,16 +119,11 @@ func (s *Server) mayInvite(by Person, id string) error {
 
 // within refuses somebody who works at a site that is not the caller's.
 func (s *Server) within(by Person, id string) error {
-	people, err := s.parts.Gate.People()
-	if err != nil {
-		return err
+	p, known, err := s.parts.Gate.Person(id)
+	if err == nil && known && !by.covers(p.Sites) {
+		err = wrongSite()
 	}
-	for _, p := range people {
-		if p.ID == id && !by.covers(p.Sites) {
-			return wrongSite()
-		}
-	}
-	return nil
+	return err
 }
 
 // changePerson lets a supervisor change those who work at the supervisor's sites alone, and to no other sites.
