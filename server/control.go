@@ -52,7 +52,8 @@ type copied struct {
 	Error string `json:"error,omitempty"`
 }
 
-// control opens the socket by which commands ask the running server, since no other process can read its store. Only those who may write to the data folder reach it. A copy that is on its way ends with ctx.
+// control opens the socket by which commands ask the running server, since no other process can read its store. Only those
+// who may write to the data folder reach it. A copy that is on its way ends with ctx.
 func (h *house) control(ctx context.Context) (listening, error) {
 	path := filepath.Join(h.options.data, copies.Control)
 	if err := os.Remove(path); err != nil && !errors.Is(err, fs.ErrNotExist) { // of a server that was killed: we hold the store

@@ -45,6 +45,9 @@ const alone = 512
 // Alone is f of one input by itself, at the midpoints of equal steps of the input's probability: for the moments of what
 // varies with nothing else.
 func Alone(d Distribution, f func(value float64) float64) Sample {
+	if e, ok := d.(Exact); ok {
+		return Sample{f(float64(e))}
+	}
 	s := make(Sample, alone)
 	for i := range s {
 		s[i] = (float64(i) + 0.5) / alone

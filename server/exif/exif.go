@@ -1,7 +1,6 @@
 // Package exif finds out whether a picture says where it was taken. It reads no more than that of what cameras write into
 // JPEG, PNG and WebP files: Exif (CIPA DC-008), whose first directory points to one about the place by the tag GPSInfo, and
-// XMP (ISO 16684-1), which names the same fields in text (one that is
-// compressed within a PNG is not looked into).
+// XMP (ISO 16684-1), which names the same fields in text. One that is compressed within a PNG is not looked into.
 package exif
 
 import (

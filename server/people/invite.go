@@ -137,7 +137,7 @@ func (g *Gate) freeHandle(w store.RowWriter) (string, error) {
 
 // checkGrant refuses unknown duties and sites, and none at all.
 func (g *Gate) checkGrant(duties, sites []string) error {
-	known := []string{Technician, Supervisor, Engineer}
+	known := AllDuties()
 	if len(duties) == 0 || slices.ContainsFunc(duties, func(d string) bool { return !slices.Contains(known, d) }) {
 		return &Fault{BadDuty}
 	}

@@ -24,6 +24,9 @@ const (
 	Engineer   = "engineer"
 )
 
+// AllDuties are all of them.
+func AllDuties() []string { return []string{Technician, Supervisor, Engineer} }
+
 // EverySite in a person's sites means all of them, later ones too.
 const EverySite = "*"
 

@@ -56,14 +56,19 @@ func (s *Server) namesFor(visit Visit) (summary.Names, error) {
 	if err != nil {
 		return names, err
 	}
-	for _, site := range sites {
-		names.Sites = append(names.Sites, summary.SiteName{ID: site.ID, Name: site.Name})
-	}
+	names.Sites = siteNames(sites)
 	people, err := s.parts.Gate.People()
 	for _, p := range people {
 		names.People[p.ID] = p.Name
 	}
 	return names, err
+}
+
+func siteNames(sites []Site) (names []summary.SiteName) {
+	for _, site := range sites {
+		names = append(names, summary.SiteName{ID: site.ID, Name: site.Name})
+	}
+	return names
 }
 
 // askProblem tells a question without an answer from something that broke.

@@ -68,12 +68,12 @@ func (b *books) note(e journal.Event) {
 	}
 }
 
-// shows says whether a picture was taken at a fixture of one of the sites that names holds.
-func (b *books) shows(names summary.Names, hash string) (shows bool, err error) {
-	err = b.with(names, func(d *summary.Desk) error {
+// shows says whether a picture was taken at a fixture of one of these sites.
+func (b *books) shows(sites []summary.SiteName, hash string) (shows bool, err error) {
+	err = b.with(summary.Names{Sites: sites}, func(d *summary.Desk) error {
 		for _, id := range b.shown[hash] {
 			f := d.Book.Fixture(id)
-			shows = shows || f != nil && slices.ContainsFunc(names.Sites, func(site summary.SiteName) bool { return site.ID == f.Site })
+			shows = shows || f != nil && slices.ContainsFunc(sites, func(site summary.SiteName) bool { return site.ID == f.Site })
 		}
 		return nil
 	})

@@ -120,11 +120,11 @@ func (s *Server) getPicture(c echo.Context) error {
 
 // shown refuses a picture that was taken at none of the caller's sites, as if it were not here.
 func (s *Server) shown(c echo.Context, hash string) error {
-	names, err := s.namesFor(callerOf(c))
+	sites, err := s.sitesOf(callerOf(c))
 	if err != nil {
 		return s.problem(err)
 	}
-	shows, err := s.books.shows(names, hash)
+	shows, err := s.books.shows(siteNames(sites), hash)
 	if err != nil {
 		return s.problem(err)
 	}
