@@ -43,6 +43,7 @@ type handset struct {
 	draft    *string // what the state was last told to keep, nil where that is not known
 	own      int     // files of the own log
 	unsites  map[string]bool
+	forked   map[string]bool // logs whose fork the phone was told of since the app was opened
 }
 
 // disk is one file of the pool. late: it was made again after the first start, and no later start has found it yet.
@@ -92,7 +93,7 @@ func (h *handset) open() {
 	}
 	slots := h.slots()
 	h.opened++
-	h.asking, h.frozen, h.went = nil, false, false
+	h.asking, h.frozen, h.went, h.forked = nil, false, false, map[string]bool{}
 	pool, err := journal.OpenPool(slots, h.w.newID())
 	if err == nil {
 		h.pool = pool

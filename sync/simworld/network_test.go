@@ -2,10 +2,12 @@ package simworld
 
 import (
 	"bytes"
+	"encoding/json"
 	"strings"
 	"time"
 
 	"jointwalk/sync/exchange"
+	"jointwalk/sync/journal"
 )
 
 // patience is how long a phone waits for a reply.
@@ -232,6 +234,7 @@ func (h *handset) took(r exchange.Reply, to exchange.Request) {
 		return
 	}
 	h.heldBack(r, news)
+	h.hearOfFork(r, to, news)
 	h.w.note("%s took %d: %d added, left %v %s", h.name, r.Status, len(news.Added), news.Left, news.Fault)
 	if h.pool.Log().ID() != log {
 		h.w.reached("log renewed")
@@ -250,6 +253,19 @@ func (h *handset) took(r exchange.Reply, to exchange.Request) {
 	}
 	h.watchSites(held, news)
 	h.pump()
+}
+
+// hearOfFork notes the logs whose fork the phone was told of, and took so.
+func (h *handset) hearOfFork(r exchange.Reply, to exchange.Request, news exchange.News) {
+	var answer exchange.Answer
+	if to.Path != exchange.PathPush || news.Fault != "" || json.Unmarshal(r.Body, &answer) != nil {
+		return
+	}
+	for _, v := range answer.Answers {
+		if v.Code == journal.CodeForked {
+			h.forked[v.Log] = true
+		}
+	}
 }
 
 // heldBack: the first failure after a success is tried again within 1 s to 2 s.

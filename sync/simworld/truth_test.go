@@ -36,10 +36,13 @@ type picture struct {
 	once    bool // the server had it whole, before it was restored or since
 }
 
-// saved writes down what a phone called saved.
+// save writes down what a phone called saved. Of two histories of one log a phone told of both writes on in neither.
 func (t *truth) save(h *handset, line journal.Line) *saved {
 	e := h.w.event(line)
 	s := &saved{hash: journal.Hash(line), log: e.Log, site: e.About.Site, seq: e.Seq, home: h}
+	if h.forked[s.log] {
+		h.w.broken("%s writes on in %s, of whose fork it was told: %d", h.name, s.log, s.seq)
+	}
 	s.leaving = h.w.server.revoked[h.device] || !slices.Contains(h.person.sites(), s.site) // which the phone is yet to learn
 	if t.lines == nil {
 		t.lines = map[string]*saved{}
