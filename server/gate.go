@@ -3,7 +3,6 @@ package main
 import (
 	"errors"
 	"io"
-	"slices"
 	"time"
 
 	"jointwalk/server/paper"
@@ -34,14 +33,16 @@ func (g gate) Session(token string) (web.Visit, error) {
 	return visitOf(visit), refusal(err)
 }
 
-func (g gate) Invite(by web.Visit, name string, duties, sites []string) (web.Invitation, error) {
-	made, err := g.Gate.Invite(by.Person.ID, name, duties, sites)
+func (g gate) Invite(by web.Visit, name string, grants web.Grants) (web.Invitation, error) {
+	made, err := g.Gate.Invite(by.Person.ID, name, people.Grants(grants))
 	return web.Invitation(made), refusal(err)
 }
 
 func (g gate) Pending() ([]web.Pending, error) {
 	waiting, err := g.Gate.Pending()
-	return each(waiting, func(p people.Pending) web.Pending { return web.Pending(p) }), refusal(err)
+	return each(waiting, func(p people.Pending) web.Pending {
+		return web.Pending{Name: p.Name, Grants: web.Grants(p.Grants), Expires: p.Expires}
+	}), refusal(err)
 }
 
 func (g gate) People() ([]web.Person, error) {
@@ -95,7 +96,7 @@ func (g gate) Enrolled(device string) ([]string, error) {
 
 func (g gate) At(person, site string) (bool, error) {
 	p, known, err := g.Gate.Person(person)
-	return known && (slices.Contains(p.Sites, people.EverySite) || slices.Contains(p.Sites, site)), refusal(err)
+	return known && p.Grants.At(site), refusal(err)
 }
 
 func (g gate) Devices() ([]web.KnownDevice, error) {
@@ -112,8 +113,8 @@ func (g gate) LostLogs() ([]web.LostLog, error) {
 	}), refusal(err)
 }
 
-func (g gate) ChangePerson(by web.Visit, id string, duties, sites []string) (web.Person, error) {
-	changed, err := g.Gate.ChangePerson(by.Person.ID, id, people.PersonChange{Duties: duties, Sites: sites})
+func (g gate) ChangePerson(by web.Visit, id string, change web.Grants) (web.Person, error) {
+	changed, err := g.Gate.ChangePerson(by.Person.ID, id, people.Grants(change))
 	return personOf(changed), refusal(err)
 }
 
@@ -136,7 +137,7 @@ func visitOf(v people.Visit) web.Visit {
 }
 
 func personOf(p people.Person) web.Person {
-	return web.Person{ID: p.ID, Name: p.Name, Duties: p.Duties, Sites: p.Sites}
+	return web.Person{ID: p.ID, Name: p.Name, Grants: web.Grants(p.Grants)}
 }
 
 func each[A, B any](list []A, turn func(A) B) []B {

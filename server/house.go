@@ -89,11 +89,11 @@ func (h *house) example(_ context.Context, visit web.Visit) error {
 	if err != nil {
 		return err
 	}
-	technician, err := h.people.AddPerson(by, example.Technician, []string{people.Technician}, []string{site.ID})
+	technician, err := h.people.AddPerson(by, example.Technician, people.Grants{site.ID: {people.Technician}})
 	if err != nil {
 		return err
 	}
-	engineer, err := h.people.AddPerson(by, example.Engineer, []string{people.Engineer}, []string{site.ID})
+	engineer, err := h.people.AddPerson(by, example.Engineer, people.Grants{site.ID: {people.Engineer}})
 	if err != nil {
 		return err
 	}

@@ -148,7 +148,7 @@ func TestInvitedPhonePushes(t *testing.T) {
 	ana := r.setUp(false)
 	site := into[web.Site](t, r.call(201, "POST", "/api/sites", ana, `{"name":"North plant","zone":"Europe/Madrid"}`))
 	other := into[web.Site](t, r.call(201, "POST", "/api/sites", ana, `{"name":"South plant","zone":"UTC"}`))
-	invited := into[web.Invited](t, r.call(201, "POST", "/api/invitations", ana, `{"name":"Tom","duties":["technician","supervisor"],"sites":["`+site.ID+`"]}`))
+	invited := into[web.Invited](t, r.call(201, "POST", "/api/invitations", ana, `{"name":"Tom","grants":{"`+site.ID+`":["technician","supervisor"]}}`))
 	_, secret, _ := strings.Cut(invited.Link, "/join#")
 	w := r.call(200, "POST", "/api/pair", nil, `{"code":"`+secret+`","device":"phone"}`)
 	tom, me := w.Result().Cookies()[0], into[web.Me](t, w)

@@ -66,7 +66,7 @@ func (h *house) tryInviteNamed(name string) (invited, error) {
 	var made people.Invitation
 	switch len(known) {
 	case 0:
-		made, err = h.people.Invite(byMachine, name, people.AllDuties(), []string{people.EverySite})
+		made, err = h.people.Invite(byMachine, name, people.Everywhere(people.AllDuties()...))
 	case 1:
 		made, err = h.people.InviteDevice(byMachine, known[0].ID)
 	default:

@@ -46,7 +46,7 @@ test('a wrong set-up code, a used invitation and a damaged link say what to do a
   await expect(page.getByText('This installation is set up already. To join it, ask for an invitation.')).toBeVisible();
 
   const headers = { 'X-Jointwalk': '1' };
-  const made = await page.request.post(`${server.address}/api/invitations`, { headers, data: { name: 'Second', duties: ['technician'], sites: ['*'] } });
+  const made = await page.request.post(`${server.address}/api/invitations`, { headers, data: { name: 'Second', grants: { '*': ['technician'] } } });
   const { link } = (await made.json()) as { link: string };
   const used = await fetch(`${server.address}/api/pair`, {
     method: 'POST', headers: { ...headers, 'Content-Type': 'application/json' }, body: JSON.stringify({ code: link.split('#')[1], device: 'other' }),

@@ -19,7 +19,7 @@ export async function firstDesk(installation: Installation, begin: 'example' | '
 export async function invite(desk: Device, installation: Installation, name: string, duty: 'technician' | 'engineer' | 'supervisor'): Promise<string> {
   const answer = await desk.page.request.post(`${installation.address}/api/invitations`, {
     headers: { 'X-Jointwalk': '1' },
-    data: { name, duties: [duty], sites: ['*'] },
+    data: { name, grants: { '*': [duty] } },
   });
   const { link } = (await answer.json()) as { link: string };
   return link;

@@ -42,7 +42,7 @@ export class Observer {
 
   /** The link that pairs one phone, for a technician of that name. */
   async invite(name: string): Promise<string> {
-    const { link } = await this.told<{ link: string }>('POST', '/api/invitations', { name, duties: ['technician'], sites: ['*'] });
+    const { link } = await this.told<{ link: string }>('POST', '/api/invitations', { name, grants: { '*': ['technician'] } });
     return link;
   }
 

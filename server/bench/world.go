@@ -65,7 +65,7 @@ func (w *world) pair(kept *bolt.Store, phones int) error {
 	}
 	w.site = site.ID
 	for n := range phones {
-		invitation, err := gate.Invite(first.Person.ID, fmt.Sprintf("Person %d", n), []string{people.Technician, people.Supervisor}, []string{site.ID})
+		invitation, err := gate.Invite(first.Person.ID, fmt.Sprintf("Person %d", n), people.Grants{site.ID: {people.Technician, people.Supervisor}})
 		if err != nil {
 			return err
 		}

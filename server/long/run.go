@@ -102,8 +102,8 @@ func (t *trial) invite(first *client, site string, n int) error {
 		Installation string
 		Person       struct{ ID string }
 	}
-	err = first.tell("/api/invitations", map[string]any{"name": fmt.Sprintf("Person %d", n), "duties": []string{"technician", "supervisor", "engineer"},
-		"sites": []string{site}}, &invitation)
+	err = first.tell("/api/invitations", map[string]any{"name": fmt.Sprintf("Person %d", n),
+		"grants": map[string][]string{site: {"technician", "supervisor", "engineer"}}}, &invitation)
 	if err == nil {
 		err = own.tell("/api/pair", map[string]any{"code": invitation.Code, "device": "Phone"}, &me)
 	}

@@ -58,7 +58,7 @@ func TestAnInvitationChangedInBetween(t *testing.T) {
 		InvitationExpired: func(i *invitation) { i.Expires = time.Now().Add(-time.Second) },
 	} {
 		rows, g := newMeddled(t)
-		in, err := g.Invite("by", "Somebody", []string{Technician}, []string{EverySite})
+		in, err := g.Invite("by", "Somebody", Everywhere(Technician))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -135,7 +135,7 @@ func TestNoFreeHandle(t *testing.T) {
 		t.Fatal(err)
 	}
 	for i, want := range []error{nil, errNoHandle} {
-		if _, err := g.Invite("by", "Somebody", []string{Technician}, []string{EverySite}); !errors.Is(err, want) {
+		if _, err := g.Invite("by", "Somebody", Everywhere(Technician)); !errors.Is(err, want) {
 			t.Errorf("invitation %d: %v", i, err)
 		}
 	}

@@ -3,28 +3,28 @@ package people
 import (
 	"encoding/json"
 	"errors"
+	"maps"
 	"slices"
 	"strings"
 
 	"jointwalk/server/store"
 )
 
-// PersonChange is what a change of a person changes; nil leaves as it is.
-type PersonChange struct{ Duties, Sites []string }
-
-// ChangePerson changes what a person may do and where. The audit line names each site and duty gained or lost. Errors:
-// UnknownPerson, BadSite, BadDuty, this also when nobody would be left to supervise.
-func (g *Gate) ChangePerson(by, id string, change PersonChange) (Person, error) {
+// ChangePerson changes what a person does at the sites that the change names; no duties there take the site away. The
+// audit line names each duty gained or lost, and where. Errors: UnknownPerson, BadSite, BadDuty, this also when nobody would
+// be left who supervises everywhere.
+func (g *Gate) ChangePerson(by, id string, change Grants) (Person, error) {
 	var before Person
 	err := g.rows.View(func(r store.RowReader) error { return get(r, tablePeople, id, &before) })
 	if err != nil {
 		return Person{}, orElse(err, UnknownPerson)
 	}
-	after, err := g.changed(before, change)
-	if err != nil {
+	if err := g.checkGrants(change); err != nil {
 		return Person{}, err
 	}
-	words := append(differences("site", before.Sites, after.Sites), differences("duty", before.Duties, after.Duties)...)
+	after := before
+	after.Grants = before.Grants.with(change)
+	words := differences(before.Grants, after.Grants)
 	if len(words) == 0 {
 		return before, nil
 	}
@@ -33,7 +33,7 @@ func (g *Gate) ChangePerson(by, id string, change PersonChange) (Person, error) 
 		if err := get(w, tablePeople, id, &now); err != nil {
 			return err
 		}
-		if !slices.Equal(now.Sites, before.Sites) || !slices.Equal(now.Duties, before.Duties) {
+		if !maps.EqualFunc(now.Grants, before.Grants, slices.Equal) {
 			return errAgain
 		}
 		return errors.Join(put(w, tablePeople, id, after), supervised(w))
@@ -50,33 +50,28 @@ func (g *Gate) ChangePerson(by, id string, change PersonChange) (Person, error) 
 // errAgain ends a change that was drawn up on what another has changed meanwhile.
 var errAgain = errors.New("people: changed meanwhile")
 
-// changed is a person after a change.
-func (g *Gate) changed(p Person, change PersonChange) (Person, error) {
-	if change.Duties != nil {
-		p.Duties = change.Duties
+// differences says what was gained and lost where.
+func differences(before, after Grants) (words []string) {
+	for _, site := range slices.Sorted(maps.Keys(before)) {
+		words = append(words, lacking(after[site], before[site], " lost at "+site)...)
 	}
-	if change.Sites != nil {
-		p.Sites = change.Sites
+	for _, site := range slices.Sorted(maps.Keys(after)) {
+		words = append(words, lacking(before[site], after[site], " gained at "+site)...)
 	}
-	return p, g.checkGrant(p.Duties, p.Sites)
+	return words
 }
 
-// differences says what was gained and lost.
-func differences(what string, before, after []string) (words []string) {
-	for _, b := range before {
-		if !slices.Contains(after, b) {
-			words = append(words, what+" lost "+b)
-		}
-	}
-	for _, a := range after {
-		if !slices.Contains(before, a) {
-			words = append(words, what+" gained "+a)
+// lacking are those of all that some do not have, each with what to say of it.
+func lacking(some, all []string, says string) (words []string) {
+	for _, one := range all {
+		if !slices.Contains(some, one) {
+			words = append(words, one+says)
 		}
 	}
 	return words
 }
 
-// supervised refuses a change after which there is no supervisor: nobody could undo it.
+// supervised refuses a change after which nobody supervises everywhere: nobody could undo it.
 func supervised(r store.RowReader) error {
 	some := false
 	err := r.Each(tablePeople, func(_ string, raw []byte) error {
@@ -84,7 +79,7 @@ func supervised(r store.RowReader) error {
 		if err := json.Unmarshal(raw, &p); err != nil {
 			return err
 		}
-		some = some || slices.Contains(p.Duties, Supervisor)
+		some = some || slices.Contains(p.Grants[EverySite], Supervisor)
 		return nil
 	})
 	if err == nil && !some {

@@ -1,7 +1,10 @@
 package people
 
 import (
+	"encoding/json"
+	"maps"
 	"slices"
+	"strings"
 	"testing"
 
 	"jointwalk/server/store"
@@ -23,24 +26,23 @@ func TestChangePerson(t *testing.T) {
 	north, south := d.plant("North"), d.plant("South")
 	v, token := d.pair()
 	for _, c := range []struct {
-		change PersonChange
-		duties []string
-		sites  []string
-		said   string
+		change, want Grants
+		said         string
 	}{
-		{PersonChange{Sites: []string{north}}, []string{Technician}, []string{north}, "person changed: site lost *, site gained " + north},
-		{PersonChange{Sites: []string{south, north}}, []string{Technician}, []string{south, north}, "person changed: site gained " + south},
-		{PersonChange{}, []string{Technician}, []string{south, north}, ""},
-		{PersonChange{Sites: []string{north, south}}, []string{Technician}, []string{south, north}, ""},
-		{PersonChange{Duties: []string{Engineer}, Sites: []string{south}}, []string{Engineer}, []string{south},
-			"person changed: site lost " + north + ", duty lost technician, duty gained engineer"},
+		{Grants{north: {Technician}, EverySite: {}}, Grants{north: {Technician}}, "person changed: technician lost at *, technician gained at " + north},
+		{Grants{south: {Engineer}}, Grants{north: {Technician}, south: {Engineer}}, "person changed: engineer gained at " + south},
+		{Grants{}, Grants{north: {Technician}, south: {Engineer}}, ""},
+		{Grants{north: {Technician}}, Grants{north: {Technician}, south: {Engineer}}, ""},
+		{Grants{north: {Supervisor}}, Grants{north: {Supervisor}, south: {Engineer}},
+			"person changed: technician lost at " + north + ", supervisor gained at " + north},
+		{Grants{north: nil, south: nil}, Grants{}, "person changed: supervisor lost at " + north + ", engineer lost at " + south},
 	} {
 		before := len(d.trail())
 		got, err := d.ChangePerson(boss.Person.ID, v.Person.ID, c.change)
-		if err != nil || !slices.Equal(got.Duties, c.duties) || !slices.Equal(got.Sites, c.sites) || got.Name != v.Person.Name {
+		if err != nil || !maps.EqualFunc(got.Grants, c.want, slices.Equal) || got.Name != v.Person.Name {
 			t.Errorf("%+v: %+v, %v", c.change, got, err)
 		}
-		if now, err := d.Session(token); err != nil || !slices.Equal(now.Person.Sites, c.sites) || !slices.Equal(now.Person.Duties, c.duties) {
+		if now, err := d.Session(token); err != nil || !maps.EqualFunc(now.Person.Grants, c.want, slices.Equal) {
 			t.Errorf("%+v, at once: %+v, %v", c.change, now, err)
 		}
 		said := d.trail()[before:]
@@ -57,15 +59,14 @@ func TestChangesThatAreRefused(t *testing.T) {
 	before := len(d.trail())
 	for _, c := range []struct {
 		id     string
-		change PersonChange
+		change Grants
 		code   string
 	}{
-		{"nobody", PersonChange{Duties: []string{Technician}}, UnknownPerson},
-		{v.Person.ID, PersonChange{Duties: []string{}}, BadDuty},
-		{v.Person.ID, PersonChange{Duties: []string{"king"}}, BadDuty},
-		{v.Person.ID, PersonChange{Sites: []string{}}, BadSite},
-		{v.Person.ID, PersonChange{Sites: []string{"nowhere"}}, BadSite},
-		{boss.Person.ID, PersonChange{Duties: []string{Technician}}, BadDuty}, // nobody could undo it
+		{"nobody", Everywhere(Technician), UnknownPerson},
+		{v.Person.ID, Everywhere("king"), BadDuty},
+		{v.Person.ID, Grants{"nowhere": {Technician}}, BadSite},
+		{v.Person.ID, Grants{"nowhere": {}}, BadSite},
+		{boss.Person.ID, Everywhere(Technician), BadDuty}, // nobody could undo it
 	} {
 		_, err := d.ChangePerson("by", c.id, c.change)
 		wants(t, err, c.code)
@@ -73,10 +74,16 @@ func TestChangesThatAreRefused(t *testing.T) {
 	if what := d.trail()[before:]; len(what) != 0 {
 		t.Errorf("%v", what)
 	}
-	if _, err := d.ChangePerson("by", v.Person.ID, PersonChange{Duties: []string{Supervisor}}); err != nil {
+	north := d.plant("North")
+	if _, err := d.ChangePerson("by", v.Person.ID, Grants{north: {Supervisor}}); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := d.ChangePerson("by", boss.Person.ID, PersonChange{Duties: []string{Technician}}); err != nil {
+	_, err := d.ChangePerson("by", boss.Person.ID, Everywhere(Technician))
+	wants(t, err, BadDuty) // at one site is not everywhere
+	if _, err := d.ChangePerson("by", v.Person.ID, Everywhere(Supervisor)); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := d.ChangePerson("by", boss.Person.ID, Everywhere(Technician)); err != nil {
 		t.Errorf("another supervises now: %v", err)
 	}
 }
@@ -84,7 +91,7 @@ func TestChangesThatAreRefused(t *testing.T) {
 // Two changes at one moment are one after the other: neither undoes what it does not speak of.
 func TestAPersonChangedInBetween(t *testing.T) {
 	rows, g := newMeddled(t)
-	person, err := g.AddPerson("by", "Somebody", []string{Technician}, []string{EverySite})
+	person, err := g.AddPerson("by", "Somebody", Everywhere(Supervisor))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -94,11 +101,51 @@ func TestAPersonChangedInBetween(t *testing.T) {
 	}
 	rows.before = func(w store.RowWriter) error {
 		other := person
-		other.Duties = []string{Engineer, Supervisor}
+		other.Grants = Everywhere(Engineer, Supervisor)
 		return put(w, tablePeople, person.ID, other)
 	}
-	got, err := g.ChangePerson("by", person.ID, PersonChange{Sites: []string{site.ID}})
-	if err != nil || !slices.Equal(got.Sites, []string{site.ID}) || !slices.Equal(got.Duties, []string{Engineer, Supervisor}) {
+	got, err := g.ChangePerson("by", person.ID, Grants{site.ID: {Technician}})
+	if want := (Grants{EverySite: {Engineer, Supervisor}, site.ID: {Technician}}); err != nil || !maps.EqualFunc(got.Grants, want, slices.Equal) {
 		t.Errorf("%+v, %v", got, err)
 	}
+}
+
+// A row of an earlier build, with the same duties at each site, says the same as one of today.
+func TestRowsOfEarlierBuilds(t *testing.T) {
+	var p Person
+	earlier := `{"id":"p","name":"Tom","duties":["technician","engineer"],"sites":["a","b"],"made":"2026-03-01T08:00:00Z"}`
+	if err := json.Unmarshal([]byte(earlier), &p); err != nil || p.ID != "p" || p.Name != "Tom" || p.Made.Year() != 2026 {
+		t.Fatalf("%+v, %v", p, err)
+	}
+	both := []string{Technician, Engineer}
+	if want := (Grants{"a": both, "b": both}); !maps.EqualFunc(p.Grants, want, slices.Equal) {
+		t.Errorf("%v", p.Grants)
+	}
+	raw, err := json.Marshal(p)
+	if err != nil || strings.Contains(string(raw), "sites") {
+		t.Errorf("%s, %v", raw, err)
+	}
+	var again Person
+	if err := json.Unmarshal(raw, &again); err != nil || !maps.EqualFunc(again.Grants, p.Grants, slices.Equal) {
+		t.Errorf("%+v, %v", again, err)
+	}
+	d := newDoor(t)
+	d.first()
+	in, err := d.Invite("by", "Somebody", Everywhere(Technician))
+	if err != nil {
+		t.Fatal(err)
+	}
+	err = d.rows.Keep(func(w store.RowWriter) error {
+		var row invitation
+		if err := get(w, tableInvitations, in.Secret[:handleLength], &row); err != nil {
+			return err
+		}
+		row.Grants = nil
+		return put(w, tableInvitations, in.Secret[:handleLength], row)
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, _, err = d.Pair(in.Secret, "Phone")
+	wants(t, err, InvitationExpired)
 }

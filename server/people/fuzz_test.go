@@ -14,7 +14,7 @@ func FuzzRows(f *testing.F) {
 	for _, row := range []string{
 		`{"id":"x","person":"x","people":["x"],"name":"Phone","made":"2026-01-02T03:04:05Z","revoked":"2026-01-02T03:04:05Z"}`,
 		`{"person":"x","device":"x","made":"2026-01-02T03:04:05Z"}`, `{"device":"x"}`, `{"seen":"2026-03-02","logs":[{"log":"x","seq":5}]}`,
-		`{"id":"x","name":"n","duties":["technician"],"sites":["*"]}`, `{"installation":"x"}`, `{"key":"AAAA"}`, `{"logs":[{"log":"","seq":5}]}`,
+		`{"id":"x","name":"n","grants":{"*":["technician"]}}`, `{"installation":"x"}`, `{"key":"AAAA"}`, `{"logs":[{"log":"","seq":5}]}`,
 		`{"name":"n","link":"","typed":"","wrong":-1,"expires":"2026-01-02T03:04:05Z"}`, `null`, `[]`, `{`, ``, `{"logs":null}`, `"x"`,
 	} {
 		f.Add(0, []byte(row))
@@ -64,7 +64,7 @@ func readEverything(g *Gate, v Visit, token string) {
 	_, _, _ = g.Writer("x")
 	_, _ = g.Enrolled(v.Device.ID)
 	_, _ = g.Meet(v.Device.ID, "y", 1, []string{"z"}, holds(nil))
-	_, _ = g.ChangePerson("by", v.Person.ID, PersonChange{Duties: []string{Technician}})
+	_, _ = g.ChangePerson("by", v.Person.ID, Everywhere(Technician))
 	_, _, _ = g.Pair("ABCXXXXXXX", "Phone")
 	_ = g.Revoke("by", v.Device.ID)
 	_ = g.Leave(token)

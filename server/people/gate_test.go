@@ -3,6 +3,7 @@ package people
 import (
 	"errors"
 	"math/rand"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -42,7 +43,7 @@ func (d *door) first() (Visit, string) {
 
 func (d *door) invite() Invitation {
 	d.t.Helper()
-	in, err := d.Invite("by", "Technician two", []string{Technician}, []string{EverySite})
+	in, err := d.Invite("by", "Technician two", Everywhere(Technician))
 	if err != nil {
 		d.t.Fatal(err)
 	}
@@ -66,7 +67,7 @@ func TestSetupMakesTheFirstPersonOnce(t *testing.T) {
 	_, _, err := d.Setup("00000000000000000000000000", "Somebody", "Desk")
 	wants(t, err, SetupCode)
 	v, token, err := d.Setup(" "+strings.ToLower(code)+" ", "  Some   body ", "Desk")
-	if err != nil || v.Person.Name != "Some body" || len(v.Person.Duties) != 3 || v.Person.Sites[0] != EverySite {
+	if err != nil || v.Person.Name != "Some body" || len(v.Person.Grants) != 1 || len(v.Person.Grants[EverySite]) != 3 {
 		t.Fatalf("%+v, %v", v, err)
 	}
 	if who, err := d.Session(token); err != nil || who.Person.ID != v.Person.ID || who.Device.Name != "Desk" {
@@ -124,7 +125,7 @@ func TestInvitationOpensOnce(t *testing.T) {
 		d.first()
 		in := d.invite()
 		v, token, err := d.Pair(way(in), "Phone")
-		if err != nil || v.Person.Name != "Technician two" || v.Person.Duties[0] != Technician || token == "" {
+		if err != nil || v.Person.Name != "Technician two" || !slices.Equal(v.Person.Grants[EverySite], []string{Technician}) || token == "" {
 			t.Fatalf("%+v, %v", v, err)
 		}
 		_, _, err = d.Pair(in.Secret, "Phone")
@@ -273,7 +274,7 @@ func TestSessionsGrowOld(t *testing.T) {
 		}
 		come := func() (Visit, string) {
 			t.Helper()
-			in, err := d.Invite("by", "Somebody", c.duties, []string{EverySite})
+			in, err := d.Invite("by", "Somebody", Everywhere(c.duties...))
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -311,20 +312,23 @@ func TestGrantsAreChecked(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, c := range []struct {
-		duties, sites []string
-		code          string
+		grants Grants
+		code   string
 	}{
-		{nil, []string{EverySite}, BadDuty},
-		{[]string{"king"}, []string{EverySite}, BadDuty},
-		{[]string{Technician}, nil, BadSite},
-		{[]string{Technician}, []string{"nowhere"}, BadSite},
-		{[]string{Technician}, []string{EverySite, site.ID}, BadSite},
+		{nil, BadDuty},
+		{Everywhere(), BadDuty},
+		{Everywhere("king"), BadDuty},
+		{Grants{site.ID: {Technician}, EverySite: {"king"}}, BadDuty},
+		{Grants{"nowhere": {Technician}}, BadSite},
+		{Grants{site.ID: {Technician}, "": {Technician}}, BadSite},
 	} {
-		_, err := d.Invite("by", "Somebody", c.duties, c.sites)
+		_, err := d.Invite("by", "Somebody", c.grants)
 		wants(t, err, c.code)
 	}
-	if _, err := d.Invite("by", "Somebody", []string{Technician, Engineer}, []string{site.ID}); err != nil {
-		t.Errorf("a good grant: %v", err)
+	for _, good := range []Grants{{site.ID: {Technician, Engineer}}, {site.ID: {Supervisor}, EverySite: {Engineer}}, {site.ID: {Technician}, EverySite: nil}} {
+		if _, err := d.Invite("by", "Somebody", good); err != nil {
+			t.Errorf("%v: %v", good, err)
+		}
 	}
 }
 

@@ -48,7 +48,7 @@ func atOnce(tries int, try func(i int) error) map[string]int {
 
 func TestManyWrongTriesAtOnceAreNoMoreThanFive(t *testing.T) {
 	g := crowded(t)
-	in, err := g.Invite("by", "Somebody", []string{Technician}, []string{EverySite})
+	in, err := g.Invite("by", "Somebody", Everywhere(Technician))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -65,7 +65,7 @@ func TestManyWrongTriesAtOnceAreNoMoreThanFive(t *testing.T) {
 
 func TestManyPairingsAtOnceMakeOnePerson(t *testing.T) {
 	g := crowded(t)
-	in, err := g.Invite("by", "Somebody", []string{Technician}, []string{EverySite})
+	in, err := g.Invite("by", "Somebody", Everywhere(Technician))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -152,7 +152,7 @@ func TestNamesThatHideSomething(t *testing.T) {
 		wants(t, err, BadName)
 	}
 	for _, good := range []string{strings.Repeat("ü", 80), "Ñandú 3/4\"", "पंप", "🔧 bench"} {
-		if _, err := d.AddPerson("by", good, []string{Technician}, []string{EverySite}); err != nil {
+		if _, err := d.AddPerson("by", good, Everywhere(Technician)); err != nil {
 			t.Errorf("%q: %v", good, err)
 		}
 	}
@@ -193,7 +193,7 @@ func TestABrokenStoreIsNoRefusal(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	in, err := g.Invite("by", "Somebody", []string{Technician}, []string{EverySite})
+	in, err := g.Invite("by", "Somebody", Everywhere(Technician))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -207,7 +207,7 @@ func TestABrokenStoreIsNoRefusal(t *testing.T) {
 		"site":    func() error { _, err := g.ChangeSite("by", "s", SiteChange{Name: &renamed}); return err },
 		"people":  func() error { _, err := g.People(); return err },
 		"person": func() error {
-			_, err := g.ChangePerson("by", "p", PersonChange{Duties: []string{Technician}})
+			_, err := g.ChangePerson("by", "p", Everywhere(Technician))
 			return err
 		},
 		"devices":  func() error { _, err := g.Devices(); return err },
@@ -219,7 +219,7 @@ func TestABrokenStoreIsNoRefusal(t *testing.T) {
 		"needs":    func() error { _, err := g.NeedsSetup(); return err },
 		"pending":  func() error { _, err := g.Pending(); return err },
 		"invite": func() error {
-			_, err := g.Invite("by", "x", []string{Technician}, []string{EverySite})
+			_, err := g.Invite("by", "x", Everywhere(Technician))
 			return err
 		},
 		"open": func() error { _, err := New(rows, time.Now, rand.Reader); return err },

@@ -3,7 +3,6 @@ package people
 import (
 	"encoding/json"
 	"errors"
-	"slices"
 	"time"
 
 	"jointwalk/server/store"
@@ -24,8 +23,7 @@ var errNoHandle = errors.New("people: no free handle for an invitation")
 type invitation struct {
 	Person  string    `json:"person,omitempty"` // who is here already, for one more device; "" for somebody new
 	Name    string    `json:"name"`
-	Duties  []string  `json:"duties"`
-	Sites   []string  `json:"sites"`
+	Grants  Grants    `json:"grants"`
 	By      string    `json:"by"`
 	Link    string    `json:"link"`
 	Typed   string    `json:"typed"`
@@ -44,21 +42,24 @@ type Invitation struct {
 // Pending is an invitation that waits.
 type Pending struct {
 	Name    string
-	Duties  []string
-	Sites   []string
+	Grants  Grants
 	Expires time.Time
 }
 
 // Invite makes an invitation for one person, good once and for ten minutes.
-func (g *Gate) Invite(by, person string, duties, sites []string) (Invitation, error) {
+func (g *Gate) Invite(by, person string, grants Grants) (Invitation, error) {
 	person, err := name(person)
 	if err != nil {
 		return Invitation{}, err
 	}
-	if err := g.checkGrant(duties, sites); err != nil {
+	grants = Grants{}.with(grants)
+	if len(grants) == 0 {
+		return Invitation{}, &Fault{BadDuty}
+	}
+	if err := g.checkGrants(grants); err != nil {
 		return Invitation{}, err
 	}
-	return g.offer("invited", invitation{Name: person, Duties: duties, Sites: sites, By: by})
+	return g.offer("invited", invitation{Name: person, Grants: grants, By: by})
 }
 
 // InviteDevice makes an invitation for one more device of a person, good once and for ten minutes. Error: UnknownPerson.
@@ -70,7 +71,7 @@ func (g *Gate) InviteDevice(by, person string) (Invitation, error) {
 	if !known {
 		return Invitation{}, &Fault{UnknownPerson}
 	}
-	return g.offer("device invited", invitation{Person: p.ID, Name: p.Name, Duties: p.Duties, Sites: p.Sites, By: by})
+	return g.offer("device invited", invitation{Person: p.ID, Name: p.Name, Grants: p.Grants, By: by})
 }
 
 // offer keeps an invitation under a new handle. The audit names whom it is for.
@@ -135,26 +136,6 @@ func (g *Gate) freeHandle(w store.RowWriter) (string, error) {
 	return "", errors.Join(err, errNoHandle)
 }
 
-// checkGrant refuses unknown duties and sites, and none at all.
-func (g *Gate) checkGrant(duties, sites []string) error {
-	known := AllDuties()
-	if len(duties) == 0 || slices.ContainsFunc(duties, func(d string) bool { return !slices.Contains(known, d) }) {
-		return &Fault{BadDuty}
-	}
-	if slices.Equal(sites, []string{EverySite}) {
-		return nil
-	}
-	have, err := g.Sites()
-	if err != nil {
-		return err
-	}
-	missing := func(id string) bool { return !slices.ContainsFunc(have, func(s Site) bool { return s.ID == id }) }
-	if len(sites) == 0 || slices.ContainsFunc(sites, missing) {
-		return &Fault{BadSite}
-	}
-	return nil
-}
-
 // Pair takes an invitation by its link's secret or its typed code and makes
 // the person, unless it is for one who is here, the device and a session. Whether the code opens is settled
 // inside the transaction, so that many tries at once are no more than one after
@@ -175,7 +156,7 @@ func (g *Gate) Pair(code, device string) (Visit, string, error) {
 	if row.Person != "" {
 		return g.another(row.Person, device, use)
 	}
-	return g.newcomer(row.Name, device, row.Duties, row.Sites, use)
+	return g.newcomer(row.Name, device, row.Grants, use)
 }
 
 // pointedAt finds the invitation under the handle that a code begins with.
@@ -208,7 +189,7 @@ func (g *Gate) use(w store.RowWriter, code string) error {
 		return &Fault{InvitationUnknown}
 	case row.Used:
 		return &Fault{InvitationUsed}
-	case g.now().After(row.Expires):
+	case g.now().After(row.Expires), row.Person == "" && len(row.Grants) == 0: // one of an earlier build says what it grants otherwise
 		return &Fault{InvitationExpired}
 	}
 	row.Used = true
@@ -241,7 +222,7 @@ func (g *Gate) Pending() ([]Pending, error) {
 	waiting := []Pending{}
 	for _, row := range rows {
 		if !row.Used && row.Wrong < wrongTries && !g.now().After(row.Expires) {
-			waiting = append(waiting, Pending{Name: row.Name, Duties: row.Duties, Sites: row.Sites, Expires: row.Expires})
+			waiting = append(waiting, Pending{Name: row.Name, Grants: row.Grants, Expires: row.Expires})
 		}
 	}
 	return waiting, err

@@ -27,15 +27,14 @@ const (
 // AllDuties are all of them.
 func AllDuties() []string { return []string{Technician, Supervisor, Engineer} }
 
-// EverySite in a person's sites means all of them, later ones too.
+// EverySite among the sites of grants means all of them, later ones too.
 const EverySite = "*"
 
-// Person is somebody who works at sites. A person is never deleted.
+// Person is somebody who works at sites. A person is never deleted; one without grants works nowhere any more.
 type Person struct {
 	ID     string    `json:"id"`
 	Name   string    `json:"name"`
-	Duties []string  `json:"duties"`
-	Sites  []string  `json:"sites"`
+	Grants Grants    `json:"grants"`
 	Made   time.Time `json:"made"`
 }
 

@@ -62,7 +62,7 @@ func (g *Gate) Session(token string) (Visit, error) {
 		if err := get(r, tablePeople, s.Person, &v.Person); err != nil {
 			return err
 		}
-		return g.holds(r, s, v.Person.Duties)
+		return g.holds(r, s, v.Person.Grants.Duties())
 	})
 	if err != nil {
 		return Visit{}, err

@@ -55,7 +55,7 @@ func (g *Gate) Setup(code, person, device string) (Visit, string, error) {
 	case g.now().After(g.setup.until):
 		return Visit{}, "", &Fault{SetupExpired}
 	}
-	visit, token, err := g.newcomer(person, device, AllDuties(), []string{EverySite}, nil)
+	visit, token, err := g.newcomer(person, device, Everywhere(AllDuties()...), nil)
 	if err == nil {
 		g.setup = setup{}
 	}
@@ -64,8 +64,8 @@ func (g *Gate) Setup(code, person, device string) (Visit, string, error) {
 
 // newcomer makes a person, a device and a session in one change, with what
 // else belongs to it.
-func (g *Gate) newcomer(person, device string, duties, sites []string, also func(store.RowWriter) error) (Visit, string, error) {
-	v, token, err := g.draft(person, device, duties, sites)
+func (g *Gate) newcomer(person, device string, grants Grants, also func(store.RowWriter) error) (Visit, string, error) {
+	v, token, err := g.draft(person, device, grants)
 	if err != nil {
 		return Visit{}, "", err
 	}
@@ -110,7 +110,7 @@ func (g *Gate) another(person, device string, also func(store.RowWriter) error) 
 }
 
 // draft checks names and draws ids; nothing is kept yet.
-func (g *Gate) draft(person, device string, duties, sites []string) (Visit, string, error) {
+func (g *Gate) draft(person, device string, grants Grants) (Visit, string, error) {
 	personName, err := name(person)
 	if err != nil {
 		return Visit{}, "", err
@@ -120,7 +120,7 @@ func (g *Gate) draft(person, device string, duties, sites []string) (Visit, stri
 		return Visit{}, "", err
 	}
 	made, token, err := g.draftDevice(personID, device)
-	return Visit{Person: Person{ID: personID, Name: personName, Duties: duties, Sites: sites, Made: made.Made}, Device: made}, token, err
+	return Visit{Person: Person{ID: personID, Name: personName, Grants: grants, Made: made.Made}, Device: made}, token, err
 }
 
 // draftDevice is a device of a person, and the token of its session.
@@ -138,8 +138,8 @@ func (g *Gate) draftDevice(person, device string) (Device, string, error) {
 }
 
 // AddPerson makes a person who has no device, such as those of the example.
-func (g *Gate) AddPerson(by, person string, duties, sites []string) (Person, error) {
-	v, _, err := g.draft(person, "none", duties, sites)
+func (g *Gate) AddPerson(by, person string, grants Grants) (Person, error) {
+	v, _, err := g.draft(person, "none", grants)
 	if err != nil {
 		return Person{}, err
 	}

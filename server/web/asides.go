@@ -87,11 +87,11 @@ func asideFor(p Person, a Aside) SetAside {
 	told := SetAside{Hash: a.Hash, Code: a.Code, At: at, Line: string(a.Line)}
 	e, err := journal.Parse(a.Line)
 	if err != nil {
-		told.Mine, told.May = p.has(supervises) && p.at(everywhere), false
+		told.Mine, told.May = p.does(supervises, everywhere), false
 		return told
 	}
 	told.By, told.Kind, told.Site, told.Fixture, told.Of = e.By, e.Kind, e.About.Site, e.About.Fixture, e.About.Of
-	told.Mine, told.May = e.By == p.ID, p.has(supervises) && p.at(e.About.Site)
+	told.Mine, told.May = e.By == p.ID, p.does(supervises, e.About.Site)
 	return told
 }
 

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"io/fs"
 	"log/slog"
+	"maps"
 	"net/http"
 	"net/http/httptest"
 	"slices"
@@ -174,8 +175,8 @@ func (g *gate) Revoke(by Visit, device string) error {
 
 func newGate() *gate {
 	g := &gate{sessions: map[string]Visit{}, writers: map[string]string{}, sites: []Site{{siteA, "North plant", "Hall 2", "Europe/Madrid"}, {siteB, "South plant", "", "UTC"}}}
-	g.people = []Person{{ID: "p-sue", Name: "Sue", Duties: []string{"supervisor"}, Sites: []string{"*"}},
-		{ID: "p-tom", Name: "Tom", Duties: []string{"technician"}, Sites: []string{siteA}}, {ID: "p-eva", Name: "Eva", Duties: []string{"engineer"}, Sites: []string{siteB}}}
+	g.people = []Person{{ID: "p-sue", Name: "Sue", Grants: Grants{"*": {"supervisor"}}},
+		{ID: "p-tom", Name: "Tom", Grants: Grants{siteA: {"technician"}}}, {ID: "p-eva", Name: "Eva", Grants: Grants{siteB: {"engineer"}}}}
 	for _, p := range g.people {
 		g.sessions[strings.ToLower(p.Name)] = Visit{Person: p, Device: Device{"d-" + p.ID, "phone of " + p.Name}}
 	}
@@ -193,7 +194,7 @@ func (g *gate) Setup(code, name, device string) (Visit, string, error) {
 	if code != "right" {
 		return Visit{}, "", &Refusal{Code: "setup-code"}
 	}
-	return g.enter(Person{ID: "p-1", Name: name, Duties: []string{"supervisor"}, Sites: []string{"*"}}, device)
+	return g.enter(Person{ID: "p-1", Name: name, Grants: Grants{"*": {"supervisor"}}}, device)
 }
 
 func (g *gate) enter(p Person, device string) (Visit, string, error) {
@@ -206,7 +207,7 @@ func (g *gate) enter(p Person, device string) (Visit, string, error) {
 func (g *gate) Pair(code, device string) (Visit, string, error) {
 	switch code {
 	case "good":
-		return g.enter(Person{ID: "p-new", Name: "New", Duties: []string{"technician"}, Sites: []string{siteA}}, device)
+		return g.enter(Person{ID: "p-new", Name: "New", Grants: Grants{siteA: {"technician"}}}, device)
 	case "old":
 		return Visit{}, "", &Refusal{Code: "invitation-expired"}
 	case "used":
@@ -231,18 +232,19 @@ func (g *gate) Leave(token string) error {
 	return nil
 }
 
-func (g *gate) Invite(by Visit, name string, duties, sites []string) (Invitation, error) {
+func (g *gate) Invite(by Visit, name string, grants Grants) (Invitation, error) {
 	return Invitation{Secret: "s3cret", Code: "ABCD-EFGH", Expires: day.Add(10 * time.Minute)}, nil
 }
 
-func (g *gate) ChangePerson(by Visit, id string, duties, sites []string) (Person, error) {
+func (g *gate) ChangePerson(by Visit, id string, change Grants) (Person, error) {
 	g.mu.Lock()
 	defer g.mu.Unlock()
 	i := slices.IndexFunc(g.people, func(p Person) bool { return p.ID == id })
 	if i < 0 {
 		return Person{}, &Refusal{Code: "unknown-person"}
 	}
-	g.people[i].Duties, g.people[i].Sites = duties, sites
+	g.people[i].Grants = maps.Clone(g.people[i].Grants)
+	maps.Copy(g.people[i].Grants, change)
 	return g.people[i], nil
 }
 

@@ -28,7 +28,7 @@ func (s *Server) deviceRoutes() {
 	route(s, huma.Operation{OperationID: "revoke-device", Method: http.MethodPost, Path: "/api/devices/{id}/revoke", Summary: "Close a device: from now on it may only hand in what it holds", DefaultStatus: http.StatusNoContent}, s.revokeDevice)
 }
 
-// upkeep tells of the devices of those who work at one of the caller's sites.
+// upkeep tells of the devices of those who work at a site where the caller supervises.
 func (s *Server) upkeep(_ context.Context, visit Visit, _ *nothing) (*upkeepOut, error) {
 	people, err := s.parts.Gate.People()
 	if err != nil {
@@ -36,7 +36,7 @@ func (s *Server) upkeep(_ context.Context, visit Visit, _ *nothing) (*upkeepOut,
 	}
 	near := map[string]bool{}
 	for _, p := range people {
-		near[p.ID] = visit.Person.meets(p.Sites)
+		near[p.ID] = visit.Person.near(p.Grants)
 	}
 	devices, err := s.parts.Gate.Devices()
 	if err != nil {
@@ -56,20 +56,20 @@ func (s *Server) upkeep(_ context.Context, visit Visit, _ *nothing) (*upkeepOut,
 	return out, nil
 }
 
-// revokeDevice closes a device of somebody all of whose sites are the caller's too.
+// revokeDevice closes a device of somebody who works nowhere else than where the caller supervises.
 func (s *Server) revokeDevice(_ context.Context, visit Visit, in *revokeIn) (*nothing, error) {
-	sites, err := s.sitesOfDevice(in.ID)
+	grants, err := s.grantsOfDevice(in.ID)
 	if err != nil {
 		return nil, err
 	}
-	if !visit.Person.covers(sites) {
+	if !visit.Person.oversees(grants) {
 		return nil, wrongSite()
 	}
 	return nil, s.parts.Gate.Revoke(visit, in.ID)
 }
 
-// sitesOfDevice are those of the person who uses it; none for a device that nobody knows.
-func (s *Server) sitesOfDevice(id string) ([]string, error) {
+// grantsOfDevice are those of the person who uses it; none for a device that nobody knows.
+func (s *Server) grantsOfDevice(id string) (Grants, error) {
 	devices, err := s.parts.Gate.Devices()
 	if err != nil {
 		return nil, err
@@ -79,5 +79,5 @@ func (s *Server) sitesOfDevice(id string) ([]string, error) {
 		return nil, nil
 	}
 	p, _, err := s.parts.Gate.Person(devices[i].Person)
-	return p.Sites, err
+	return p.Grants, err
 }

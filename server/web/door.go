@@ -22,11 +22,29 @@ type Hello struct {
 
 // Me is the caller's person and device, with the names of what belongs to them.
 type Me struct {
-	Person       Person       `json:"person"`
+	Person       Self         `json:"person"`
 	Device       Device       `json:"device"`
 	Installation string       `json:"installation"`
-	Sites        []Site       `json:"sites" nullable:"false"`
+	Sites        []OwnSite    `json:"sites" nullable:"false"`
 	People       []PersonName `json:"people" nullable:"false"`
+}
+
+// Self is the caller.
+type Self struct {
+	ID     string   `json:"id"`
+	Name   string   `json:"name"`
+	Duties []string `json:"duties" doc:"all, wherever: technician, supervisor, engineer"`
+	// Everywhere: supervises at all sites, later ones too.
+	Everywhere bool `json:"everywhere"`
+}
+
+// OwnSite is a site of the caller's, and what the caller does there.
+type OwnSite struct {
+	ID     string   `json:"id"`
+	Name   string   `json:"name"`
+	Place  string   `json:"place"`
+	Zone   string   `json:"zone" doc:"IANA time zone"`
+	Duties []string `json:"duties"`
 }
 
 // PersonName names a person by whom something was done.
@@ -163,7 +181,11 @@ func (s *Server) meOf(visit Visit) (*Me, error) {
 	if err != nil {
 		return nil, err
 	}
-	me := &Me{Person: visit.Person, Device: visit.Device, Installation: s.parts.Gate.Installation(), Sites: sites, People: []PersonName{}}
+	me := &Me{Person: Self{visit.Person.ID, visit.Person.Name, visit.Person.duties(), visit.Person.does(supervises, everywhere)}, Device: visit.Device, Installation: s.parts.Gate.Installation(),
+		Sites: []OwnSite{}, People: []PersonName{}}
+	for _, site := range sites {
+		me.Sites = append(me.Sites, OwnSite{site.ID, site.Name, site.Place, site.Zone, visit.Person.duties(site.ID)})
+	}
 	for _, p := range people {
 		me.People = append(me.People, PersonName{p.ID, p.Name})
 	}

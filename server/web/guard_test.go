@@ -129,7 +129,7 @@ func loggedAs(log, request string) bool {
 
 func TestPanicsAreRescued(t *testing.T) {
 	b := newBench(t, func(p *Parts) { p.Paper = nil })
-	w := b.call("POST", "/api/invitations", "sue", `{"name":"Ana","duties":["technician"],"sites":["*"]}`)
+	w := b.call("POST", "/api/invitations", "sue", `{"name":"Ana","grants":{"*":["technician"]}}`)
 	wants(t, w, 500, "internal")
 }
 

@@ -106,22 +106,30 @@ func readJSON(c echo.Context, into any) error {
 }
 
 // judge says whether what an event says may be said by the person who says it.
-func (s *Server) judge(e journal.Event) (exchange.Judgement, error) {
-	judged := exchange.Judgement{To: record.MovesTo(e)}
+func (s *Server) judge(e journal.Event) (judged exchange.Judgement, err error) {
+	judged.To = record.MovesTo(e)
 	var fault *record.Fault
 	if err := record.CheckBody(e.Kind, e.V, e.Body); errors.As(err, &fault) {
 		judged.Aside = fault.Code
 		return judged, nil
 	}
-	allowed, err := s.allowed(e, judged.To)
-	if !allowed {
-		judged.Aside = "not-allowed"
-	}
+	judged.Aside, err = s.forbids(e, judged.To)
 	return judged, err
 }
 
-// allowed holds duties against what an event does. A fixture is moved by who works at both sites.
-func (s *Server) allowed(e journal.Event, to string) (bool, error) {
+// forbids holds duties against what an event does, where it does it, and says why it may not, "" where it may. A fixture is
+// moved by who may do so at both sites.
+func (s *Server) forbids(e journal.Event, to string) (code string, err error) {
 	p, known, err := s.parts.Gate.Person(e.By)
-	return known && p.mayWrite(record.Kind(e.Kind)) && (to == "" || p.at(to)), err
+	if err != nil {
+		return "", err
+	}
+	kind := record.Kind(e.Kind)
+	if !known || !p.mayWrite(kind, e.About.Site) || to != "" && !p.mayWrite(kind, to) {
+		return "not-allowed", nil
+	}
+	if own, err := s.mayCorrect(p, e); err != nil || !own {
+		return codeNotYours, err
+	}
+	return "", nil
 }

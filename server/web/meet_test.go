@@ -36,7 +36,7 @@ func TestMeetTellsWhoWhatAndWhen(t *testing.T) {
 	if w.Me != nil || len(w.News) != 1 || w.News[0] != siteA {
 		t.Errorf("%+v", w)
 	}
-	b.gate.people[1].Sites = []string{siteB}
+	b.gate.people[1].Grants = Grants{siteB: {"technician"}}
 	b.gate.sessions["tom"] = Visit{Person: b.gate.people[1], Device: Device{ID: "d-p-tom"}}
 	if again := into[exchange.Welcome](t, b.call("POST", exchange.PathMeet, "tom", greeting(t, func(g *exchange.Greeting) { g.Me = w.Mark })), 200); again.Me == nil || again.Mark == w.Mark {
 		t.Errorf("another site: %+v", again)
@@ -161,9 +161,9 @@ func TestMovingAFixtureIsForSupervisorsOfBothSites(t *testing.T) {
 	if v := move("p-sue"); v.Is != exchange.Applied {
 		t.Errorf("%+v", v)
 	}
-	b.gate.people[0].Sites = []string{siteA}
+	b.gate.people[0].Grants = Grants{siteA: {"supervisor"}, siteB: {"technician"}}
 	if v := move("p-sue"); v.Code != "not-allowed" {
-		t.Errorf("to a site that is not theirs: %+v", v)
+		t.Errorf("to a site where they do not supervise: %+v", v)
 	}
 }
 

@@ -31,12 +31,14 @@ type Parts struct {
 	Beat     time.Duration // between two signs of life on a stream; 0 means 20 s
 }
 
+// Grants says what a person does where: site id, or * for all → duties.
+type Grants map[string][]string
+
 // Person is somebody who works at sites.
 type Person struct {
-	ID     string   `json:"id"`
-	Name   string   `json:"name"`
-	Duties []string `json:"duties" doc:"technician, supervisor, engineer"`
-	Sites  []string `json:"sites" doc:"ids, or * for all"`
+	ID     string `json:"id"`
+	Name   string `json:"name"`
+	Grants Grants `json:"grants" doc:"site id, or * for all: technician, supervisor, engineer"`
 }
 
 // Device is a phone or a browser of a person.
@@ -94,8 +96,7 @@ type Invitation struct {
 // Pending is an invitation that waits.
 type Pending struct {
 	Name    string    `json:"name"`
-	Duties  []string  `json:"duties"`
-	Sites   []string  `json:"sites"`
+	Grants  Grants    `json:"grants"`
 	Expires time.Time `json:"expires"`
 }
 
@@ -110,15 +111,16 @@ type Gate interface {
 	// Session gives the visit of a token, or refuses with "no-session".
 	Session(token string) (Visit, error)
 	Leave(token string) error
-	Invite(by Visit, name string, duties, sites []string) (Invitation, error)
+	Invite(by Visit, name string, grants Grants) (Invitation, error)
 	// InviteDevice invites somebody who is here with one more device.
 	InviteDevice(by Visit, person string) (Invitation, error)
 	Pending() ([]Pending, error)
 	People() ([]Person, error)
 	// Person gives one of them; known is false for an id that nobody has.
 	Person(id string) (p Person, known bool, err error)
-	// ChangePerson changes what somebody does and where; somebody must be left who supervises.
-	ChangePerson(by Visit, id string, duties, sites []string) (Person, error)
+	// ChangePerson changes what somebody does at the sites named, no duties take one away; somebody must be left who
+	// supervises everywhere.
+	ChangePerson(by Visit, id string, change Grants) (Person, error)
 	Sites() ([]Site, error)
 	AddSite(by Visit, site Site) (Site, error)
 	ChangeSite(by Visit, id string, change SiteChange) (Site, error)

@@ -18,9 +18,8 @@ type pendingOut struct {
 
 type inviteIn struct {
 	Body struct {
-		Name   string   `json:"name" minLength:"1" maxLength:"100"`
-		Duties []string `json:"duties" minItems:"1" maxItems:"3" enum:"technician,supervisor,engineer"`
-		Sites  []string `json:"sites" minItems:"1" maxItems:"200" doc:"ids, or * alone for all"`
+		Name   string `json:"name" minLength:"1" maxLength:"100"`
+		Grants Grants `json:"grants" minProperties:"1" maxProperties:"200" doc:"site id, or * for all: technician, supervisor, engineer"`
 	}
 }
 
@@ -37,8 +36,7 @@ type invitedOut struct{ Body Invited }
 type changePersonIn struct {
 	ID   string `path:"id" maxLength:"64"`
 	Body struct {
-		Duties []string `json:"duties" minItems:"1" maxItems:"3" enum:"technician,supervisor,engineer"`
-		Sites  []string `json:"sites" minItems:"1" maxItems:"200" doc:"ids, or * alone for all"`
+		Grants Grants `json:"grants" minProperties:"1" maxProperties:"200" doc:"at the sites named, nowhere else; no duties take a site away"`
 	}
 }
 
@@ -56,13 +54,13 @@ func (s *Server) peopleRoutes() {
 	route(s, huma.Operation{OperationID: "invite", Method: http.MethodPost, Path: "/api/invitations", Summary: "Invite a person, once", DefaultStatus: http.StatusCreated}, s.invite)
 }
 
-// people are those who work at one of the caller's sites.
+// people are those who work at a site where the caller supervises.
 func (s *Server) people(_ context.Context, visit Visit, _ *nothing) (*peopleOut, error) {
 	people, err := s.parts.Gate.People()
 	if err != nil {
 		return nil, err
 	}
-	return &peopleOut{sift(people, func(p Person) bool { return visit.Person.meets(p.Sites) })}, nil
+	return &peopleOut{sift(people, func(p Person) bool { return visit.Person.near(p.Grants) })}, nil
 }
 
 func (s *Server) pending(_ context.Context, visit Visit, _ *nothing) (*pendingOut, error) {
@@ -70,7 +68,7 @@ func (s *Server) pending(_ context.Context, visit Visit, _ *nothing) (*pendingOu
 	if err != nil {
 		return nil, err
 	}
-	return &pendingOut{sift(waiting, func(p Pending) bool { return visit.Person.meets(p.Sites) })}, nil
+	return &pendingOut{sift(waiting, func(p Pending) bool { return visit.Person.near(p.Grants) })}, nil
 }
 
 // sift is a new list of those that may be seen, never nil.
@@ -84,19 +82,19 @@ func sift[T any](all []T, may func(T) bool) []T {
 	return some
 }
 
-// invite lets a supervisor invite to sites at which the supervisor works, and to no others.
+// invite lets a supervisor invite to sites where the caller supervises, and to no others.
 func (s *Server) invite(_ context.Context, visit Visit, in *inviteIn) (*invitedOut, error) {
-	if !visit.Person.covers(in.Body.Sites) {
+	if !visit.Person.oversees(in.Body.Grants) {
 		return nil, wrongSite()
 	}
-	invitation, err := s.parts.Gate.Invite(visit, in.Body.Name, in.Body.Duties, in.Body.Sites)
+	invitation, err := s.parts.Gate.Invite(visit, in.Body.Name, in.Body.Grants)
 	if err != nil {
 		return nil, err
 	}
 	return s.invited(invitation)
 }
 
-// inviteDevice lets people invite themselves with one more device, and supervisors those who work at their sites only.
+// inviteDevice lets people invite themselves with one more device, and supervisors those who work nowhere else than where the supervisor does.
 func (s *Server) inviteDevice(_ context.Context, visit Visit, in *personIn) (*invitedOut, error) {
 	if in.ID != visit.Person.ID {
 		if err := s.mayInvite(visit.Person, in.ID); err != nil {
@@ -114,27 +112,19 @@ func (s *Server) mayInvite(by Person, id string) error {
 	if !by.has(supervises) {
 		return refuse(http.StatusForbidden, "not-allowed", "only a supervisor may do this for somebody else")
 	}
-	return s.within(by, id)
-}
-
-// within refuses somebody who works at a site that is not the caller's.
-func (s *Server) within(by Person, id string) error {
 	p, known, err := s.parts.Gate.Person(id)
-	if err == nil && known && !by.covers(p.Sites) {
+	if err == nil && known && !by.oversees(p.Grants) {
 		err = wrongSite()
 	}
 	return err
 }
 
-// changePerson lets a supervisor change those who work at the supervisor's sites alone, and to no other sites.
+// changePerson lets a supervisor change what somebody does where the caller supervises, and nowhere else.
 func (s *Server) changePerson(_ context.Context, visit Visit, in *changePersonIn) (*personOut, error) {
-	if err := s.within(visit.Person, in.ID); err != nil {
-		return nil, err
-	}
-	if !visit.Person.covers(in.Body.Sites) {
+	if !visit.Person.oversees(in.Body.Grants) {
 		return nil, wrongSite()
 	}
-	changed, err := s.parts.Gate.ChangePerson(visit, in.ID, in.Body.Duties, in.Body.Sites)
+	changed, err := s.parts.Gate.ChangePerson(visit, in.ID, in.Body.Grants)
 	if err != nil {
 		return nil, err
 	}

@@ -15,7 +15,7 @@ type need int
 const (
 	anyone     need = iota + 1 // nothing
 	session                    // a person with a device
-	supervisor                 // a person with that duty
+	supervisor                 // a person with that duty, at the site in question where there is one
 )
 
 // reach says what of a site a route has to do with, and how that of another site is refused.
@@ -89,7 +89,7 @@ var rights = map[string]right{
 	"POST /api/people/:id/devices": {session, own},
 	"GET /api/invitations":         {supervisor, sifted},
 	"POST /api/invitations":        {supervisor, named},
-	"POST /api/sites":              {supervisor, named}, // a new one belongs to those who work at all
+	"POST /api/sites":              {supervisor, named}, // a new one belongs to those who supervise at all
 	"PATCH /api/sites/:id":         {supervisor, named},
 	"GET /api/upkeep":              {supervisor, sifted},
 	"POST /api/devices/:id/revoke": {supervisor, named},
@@ -103,7 +103,7 @@ const (
 )
 
 // writers says which duties may write each kind of event; one is enough. What anybody else writes is set aside, and a
-// supervisor of its site may let it in. A kind that this server does not know yet passes: a later one knows who may.
+// supervisor of its site may let it in. What somebody else wrote is corrected by supervisors only: see mayCorrect. A kind that this server does not know yet passes: a later one knows who may.
 var writers = map[record.Kind][]string{
 	record.FixtureRegistered: {supervises},
 	record.FixtureEdited:     {supervises},
@@ -117,15 +117,15 @@ var writers = map[record.Kind][]string{
 	record.LookMade:          {technician, supervises},
 	record.LookAmended:       {technician, supervises},
 	record.FindingMended:     {technician, supervises},
-	record.Withdrawn:         {technician, supervises},
+	record.Withdrawn:         {technician, supervises, engineer},
 	record.PictureAdded:      {technician, supervises, engineer},
 	record.FindingReviewed:   {engineer, supervises},
 }
 
-// mayWrite tells whether a person's duties allow a kind of event.
-func (p Person) mayWrite(kind record.Kind) bool {
+// mayWrite tells whether a person's duties at a site allow a kind of event there.
+func (p Person) mayWrite(kind record.Kind, site string) bool {
 	duties, known := writers[kind]
-	return !known || slices.ContainsFunc(duties, p.has)
+	return !known || slices.ContainsFunc(duties, func(duty string) bool { return p.does(duty, site) })
 }
 
 func rightOf(route string) right { return rights[rowOf(route)] }
@@ -159,24 +159,54 @@ func (s *Server) checkRights() error {
 // everywhere stands for all sites, later ones too.
 const everywhere = "*"
 
-// has tells whether a person has a duty.
-func (p Person) has(duty string) bool { return slices.Contains(p.Duties, duty) }
+// has tells whether a person has a duty somewhere.
+func (p Person) has(duty string) bool {
+	for _, duties := range p.Grants {
+		if slices.Contains(duties, duty) {
+			return true
+		}
+	}
+	return false
+}
+
+// does tells whether a person has a duty at a site; everywhere asks for all, later ones too.
+func (p Person) does(duty, site string) bool {
+	return slices.Contains(p.Grants[everywhere], duty) || slices.Contains(p.Grants[site], duty)
+}
+
+// duties are what a person does at some sites, in the order of the list above; wherever, when none is named.
+func (p Person) duties(sites ...string) []string {
+	return slices.DeleteFunc([]string{technician, supervises, engineer}, func(duty string) bool {
+		return len(sites) == 0 && !p.has(duty) || len(sites) > 0 && !slices.ContainsFunc(sites, func(site string) bool { return p.does(duty, site) })
+	})
+}
 
 // at tells whether a person works at a site; everywhere asks for all.
-func (p Person) at(site string) bool {
-	return slices.Contains(p.Sites, everywhere) || slices.Contains(p.Sites, site)
+func (p Person) at(site string) bool { return len(p.Grants[everywhere]) > 0 || len(p.Grants[site]) > 0 }
+
+// near tells whether a person supervises at one of the sites of some grants; who works everywhere works there too.
+func (p Person) near(grants Grants) bool {
+	if p.does(supervises, everywhere) {
+		return true
+	}
+	for site := range grants {
+		if site == everywhere && p.has(supervises) || p.does(supervises, site) {
+			return true
+		}
+	}
+	return false
 }
 
-// meets tells whether a person works at one of some sites.
-func (p Person) meets(sites []string) bool {
-	return slices.Contains(sites, everywhere) || slices.ContainsFunc(sites, p.at)
-}
-
-// covers tells whether a person works at all of some sites.
-func (p Person) covers(sites []string) bool {
-	return !slices.ContainsFunc(sites, func(site string) bool { return !p.at(site) })
+// oversees tells whether a person supervises at all sites of some grants.
+func (p Person) oversees(grants Grants) bool {
+	for site := range grants {
+		if !p.does(supervises, site) {
+			return false
+		}
+	}
+	return true
 }
 
 func wrongSite() *Problem {
-	return refuse(http.StatusForbidden, "wrong-site", "the caller does not work at this site")
+	return refuse(http.StatusForbidden, "wrong-site", "the caller does not do this at this site")
 }

@@ -55,9 +55,9 @@ func (s *Server) sitesOf(visit Visit) ([]Site, error) {
 	return append([]Site{}, own...), nil
 }
 
-// addSite is for those who work at all sites: nobody else would see the new one.
+// addSite is for those who supervise at all sites: nobody else would see the new one.
 func (s *Server) addSite(_ context.Context, visit Visit, in *addSiteIn) (*siteOut, error) {
-	if !visit.Person.at(everywhere) {
+	if !visit.Person.does(supervises, everywhere) {
 		return nil, wrongSite()
 	}
 	site, err := s.parts.Gate.AddSite(visit, Site{Name: in.Body.Name, Place: in.Body.Place, Zone: in.Body.Zone})
@@ -68,7 +68,7 @@ func (s *Server) addSite(_ context.Context, visit Visit, in *addSiteIn) (*siteOu
 }
 
 func (s *Server) changeSite(_ context.Context, visit Visit, in *changeSiteIn) (*siteOut, error) {
-	if !visit.Person.at(in.ID) {
+	if !visit.Person.does(supervises, in.ID) {
 		return nil, wrongSite()
 	}
 	site, err := s.parts.Gate.ChangeSite(visit, in.ID, SiteChange(in.Body))

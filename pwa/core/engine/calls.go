@@ -76,7 +76,8 @@ type Person struct {
 	ID     string   `json:"id"`
 	Name   string   `json:"name"`
 	Duties []string `json:"duties,omitempty"`
-	Sites  []string `json:"sites,omitempty"`
+	// Everywhere: supervises at all sites, later ones too.
+	Everywhere bool `json:"everywhere,omitempty"`
 }
 
 // Device is a device by id and the name that its person gave it.
@@ -91,6 +92,8 @@ type Site struct {
 	Name  string `json:"name"`
 	Place string `json:"place,omitempty"`
 	Zone  string `json:"zone,omitempty"`
+	// Duties are what the person does there; none where an earlier server said it for all sites alike.
+	Duties []string `json:"duties,omitempty"`
 }
 
 // Standing is how the phone's own copy stands, and how it stands towards the server. Damage counts the bad

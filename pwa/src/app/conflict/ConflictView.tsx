@@ -1,9 +1,9 @@
-import { codeOf, status } from '../../engine/client';
+import { codeOf } from '../../engine/client';
 import type { ConflictCard, ConflictSide } from '../../engine/types';
 import { useState } from 'preact/hooks';
 import { Button } from '../../ui';
 import { said, t } from '../../words';
-import { supervises } from '../duty';
+import { corrects } from '../duty';
 import { useSaving } from '../save';
 import { who } from '../stamp';
 import './conflict.css';
@@ -42,9 +42,9 @@ export function ConflictView({ card }: { card: ConflictCard }) {
   );
 }
 
-/** Whether this person may settle it: who made its first side, or a supervisor. */
-function maySettle({ owner }: ConflictCard): boolean {
-  return status.value.me?.person.id === owner || supervises();
+/** Whether this person may settle it: a supervisor there, or who made its first side and still records there. */
+function maySettle({ owner, site }: ConflictCard): boolean {
+  return corrects(owner, site);
 }
 
 function title({ noun, name, field }: ConflictCard): string {

@@ -1,24 +1,25 @@
 import { useState } from 'preact/hooks';
 import { Button } from '../../ui';
 import { t } from '../../words';
-import { Grant, type Granted, lacking } from './Grant';
-import { changePerson, type Person } from './people';
+import { Grant, grantsAny, within } from './Grant';
+import { changePerson, type Grants, type Person } from './people';
 import { refusal } from './sites';
 
 /** What somebody does and where, to be changed. */
 export function ChangeForm({ person, onDone }: { person: Person; onDone: () => void }) {
-  const [granted, setGranted] = useState<Granted>(person);
+  const [chosen, setGrants] = useState<Grants | null>(null);
   const [wrong, setWrong] = useState('');
+  const grants = chosen ?? within(person.grants); // the places are known a moment after the screen
   const title = t('people.change-of', { name: person.name });
   const go = () => {
-    const lacks = lacking(granted);
-    setWrong(lacks);
-    if (lacks === '') changePerson(person.id, granted).then(onDone, (fault: unknown) => setWrong(refusal(fault)));
+    setWrong('');
+    changePerson(person.id, grants).then(onDone, (fault: unknown) => setWrong(refusal(fault)));
   };
   return (
     <section class="form narrow" aria-label={title}>
       <h2>{title}</h2>
-      <Grant granted={granted} onChange={setGranted} />
+      <Grant grants={grants} onChange={setGrants} />
+      {!grantsAny({ ...person.grants, ...grants }) && <p class="small">{t('people.nowhere-then')}</p>}
       {wrong !== '' && <p class="wrong" role="alert">{wrong}</p>}
       <div class="beside-each">
         <Button kind="main" onPress={go}>

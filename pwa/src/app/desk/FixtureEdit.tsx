@@ -21,7 +21,7 @@ export function FixtureEdit() {
     <Answered asked={asked} back={`/f/${id}`}>
       {(fixture) => (
         <Page title={t('edit.title', { name: fixture.name })} back={`/f/${id}`} act={<Done id={id} />}>
-          {supervises() ? <Whole fixture={fixture} /> : <p class="wrong">{t('desk.not-allowed')}</p>}
+          {supervises(fixture.site) ? <Whole fixture={fixture} /> : <p class="wrong">{t('desk.not-allowed')}</p>}
         </Page>
       )}
     </Answered>

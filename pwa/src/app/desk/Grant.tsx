@@ -1,59 +1,42 @@
-import { useState } from 'preact/hooks';
 import { status } from '../../engine/client';
-import { Choice } from '../../ui';
 import { said, t } from '../../words';
-import { duties, type Duty } from './people';
+import { supervises, supervisesAll } from '../duty';
+import { duties, type Duty, type Grants } from './people';
 import { Several } from './Several';
 
-/** What somebody does and where, as it is being chosen. */
-export interface Granted {
-  duties: readonly Duty[];
-  /** Ids, or "*" alone for all. */
-  sites: readonly string[];
-}
-
 interface Props {
-  granted: Granted;
-  onChange: (granted: Granted) => void;
+  grants: Grants;
+  onChange: (grants: Grants) => void;
 }
 
-/** Choosing what somebody does and where. */
-export function Grant({ granted, onChange }: Props) {
-  const [chosen, setChosen] = useState(granted.sites.filter((site) => site !== '*'));
-  const sites = status.value.me?.sites ?? [];
-  const where = granted.sites.includes('*') ? 'all' : 'some';
-  const choose = (some: readonly string[]) => {
-    setChosen([...some]);
-    onChange({ ...granted, sites: some });
-  };
+/** Choosing what somebody does, place by place: everywhere, and at each site where one supervises. */
+export function Grant({ grants, onChange }: Props) {
   return (
-    <>
-      <Several
-        legend={t('people.duties')}
-        options={duties.map((value) => ({ value, words: said('duty', value) }))}
-        chosen={granted.duties}
-        onChoose={(does: readonly Duty[]) => onChange({ ...granted, duties: does })}
-      />
-      <Choice
-        legend={t('people.sites')}
-        options={(['all', 'some'] as const).map((value) => ({ value, words: t(`people.sites-${value}`) }))}
-        value={where}
-        onChoose={(all) => onChange({ ...granted, sites: all === 'all' ? ['*'] : chosen })}
-      />
-      {where === 'some' && (
+    <fieldset class="grants">
+      <legend class="strong">{t('people.grants')}</legend>
+      {places().map(({ id, name }) => (
         <Several
-          legend={t('sites.title')}
-          options={sites.map((site) => ({ value: site.id, words: site.name }))}
-          chosen={chosen}
-          onChoose={choose}
+          key={id}
+          legend={name}
+          options={duties.map((value) => ({ value, words: said('duty', value) }))}
+          chosen={grants[id] ?? []}
+          onChoose={(does: Duty[]) => onChange({ ...grants, [id]: does })}
         />
-      )}
-    </>
+      ))}
+    </fieldset>
   );
 }
 
-/** What is lacking, in words; '' for nothing. */
-export function lacking({ duties, sites }: Granted): string {
-  if (duties.length === 0) return t('people.no-duty');
-  return sites.length === 0 ? t('people.no-site') : '';
+/** Where the one who chooses may grant something. */
+export function places(): { id: string; name: string }[] {
+  const own = (status.value.me?.sites ?? []).filter(({ id }) => supervises(id));
+  return [...(supervisesAll() ? [{ id: '*', name: t('people.sites-all') }] : []), ...own];
 }
+
+/** What is granted of it where the one who chooses may: nobody speaks of other sites. */
+export function within(grants: Grants): Grants {
+  return Object.fromEntries(places().map(({ id }) => [id, grants[id] ?? []]));
+}
+
+/** Whether it grants anything. */
+export const grantsAny = (grants: Grants) => Object.values(grants).some((does) => does.length > 0);

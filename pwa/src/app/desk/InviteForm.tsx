@@ -1,8 +1,8 @@
 import { useState } from 'preact/hooks';
 import { Button, Field } from '../../ui';
 import { t } from '../../words';
-import { Grant, type Granted, lacking } from './Grant';
-import { type Invitation, invite } from './people';
+import { Grant, grantsAny, places } from './Grant';
+import { type Grants, type Invitation, invite } from './people';
 import { refusal } from './sites';
 
 interface Props {
@@ -13,14 +13,15 @@ interface Props {
 /** Whom to invite: name, what they do, where. */
 export function InviteForm({ onMade, onCancel }: Props) {
   const [name, setName] = useState('');
-  const [granted, setGranted] = useState<Granted>({ duties: ['technician'], sites: ['*'] });
+  const [chosen, setGrants] = useState<Grants | null>(null);
   const [wrong, setWrong] = useState('');
+  const grants = chosen ?? usual(); // which is known a moment after the screen
   const go = async () => {
-    const lacks = name.trim() === '' ? t('people.no-name') : lacking(granted);
+    const lacks = name.trim() === '' ? t('people.no-name') : grantsAny(grants) ? '' : t('people.no-duty');
     setWrong(lacks);
     if (lacks !== '') return;
     try {
-      onMade(name.trim(), await invite({ name: name.trim(), ...granted }));
+      onMade(name.trim(), await invite({ name: name.trim(), grants }));
     } catch (fault) {
       setWrong(refusal(fault));
     }
@@ -29,7 +30,7 @@ export function InviteForm({ onMade, onCancel }: Props) {
     <section class="form narrow" aria-label={t('people.invite')}>
       <h2>{t('people.invite')}</h2>
       <Field label={t('people.name')} value={name} onInput={setName} />
-      <Grant granted={granted} onChange={setGranted} />
+      <Grant grants={grants} onChange={setGrants} />
       {wrong !== '' && <p class="wrong" role="alert">{wrong}</p>}
       <div class="beside-each">
         <Button kind="main" onPress={() => void go()}>
@@ -41,4 +42,10 @@ export function InviteForm({ onMade, onCancel }: Props) {
       </div>
     </section>
   );
+}
+
+/** What most are invited for: recording, at the first place that may be given. */
+function usual(): Grants {
+  const [first] = places();
+  return first === undefined ? {} : { [first.id]: ['technician'] };
 }

@@ -63,8 +63,7 @@ function PeopleTable({ all, ...does }: Listed) {
       <thead>
         <tr>
           <th scope="col">{t('people.name')}</th>
-          <th scope="col">{t('people.duties')}</th>
-          <th scope="col">{t('people.sites')}</th>
+          <th scope="col">{t('people.grants')}</th>
           <td />
         </tr>
       </thead>
@@ -72,8 +71,9 @@ function PeopleTable({ all, ...does }: Listed) {
         {all.map((person) => (
           <tr key={person.id}>
             <th scope="row">{person.name}</th>
-            <td>{dutyWords(person)}</td>
-            <td>{siteWords(person)}</td>
+            <td>
+              <Does person={person} />
+            </td>
             <td>
               <Acts person={person} {...does} />
             </td>
@@ -91,7 +91,9 @@ function PeopleRows({ all, ...does }: Listed) {
         <li key={person.id} class="joint-row">
           <div>
             <p class="strong">{person.name}</p>
-            <p class="small soft">{`${dutyWords(person)} · ${siteWords(person)}`}</p>
+            <div class="small soft">
+              <Does person={person} />
+            </div>
           </div>
           <Acts person={person} {...does} />
         </li>
@@ -115,12 +117,24 @@ function Acts({ person, onChange, onDevice }: Omit<Listed, 'all'> & { person: Pe
   );
 }
 
-function dutyWords({ duties }: Person): string {
-  return listed(duties.map((duty) => said('duty', duty)));
+/** What somebody does, and where: a line for each that is done at the same sites. */
+function Does({ person }: { person: Person }) {
+  const lines = new Map<string, string[]>();
+  for (const [site, does] of Object.entries(person.grants)) {
+    const words = listed(does.map((duty) => said('duty', duty)));
+    lines.set(words, [...(lines.get(words) ?? []), siteName(site)]);
+  }
+  if (lines.size === 0) return <p>{t('people.nowhere')}</p>;
+  return (
+    <>
+      {[...lines].map(([words, where]) => (
+        <p key={words}>{`${words} · ${listed(where)}`}</p>
+      ))}
+    </>
+  );
 }
 
-function siteWords({ sites }: Person): string {
-  if (sites.includes('*')) return t('people.sites-all');
-  const known = status.value.me?.sites ?? [];
-  return listed(sites.map((id) => known.find((site) => site.id === id)?.name ?? id));
+function siteName(site: string): string {
+  if (site === '*') return t('people.sites-all');
+  return status.value.me?.sites.find(({ id }) => id === site)?.name ?? t('people.site-elsewhere');
 }

@@ -4,7 +4,7 @@ import type { FixtureCard, Site } from '../../engine/types';
 import { Button, MarkShape, Page, Says } from '../../ui';
 import { t } from '../../words';
 import './desk.css';
-import { supervises } from '../duty';
+import { supervises, supervisesAll } from '../duty';
 import { NewFixture } from './NewFixture';
 import { SiteForm } from './SiteForm';
 
@@ -23,7 +23,7 @@ export function Sites() {
     </Button>
   );
   return (
-    <Page title={t('sites.title')} back="/" act={supervises() ? act : null}>
+    <Page title={t('sites.title')} back="/" act={supervisesAll() ? act : null}>
       <p class="strong">{sites.length === 0 ? t('sites.none') : t('sites.lead', { n: sites.length })}</p>
       {sites.map((site) => (
         <SiteSection
@@ -54,7 +54,7 @@ function SiteSection({ site, fixtures, onOpen }: SectionProps) {
           <h2>{site.name}</h2>
           <p class="small soft">{[site.place, t('sites.fixtures', { n: fixtures.length })].filter(Boolean).join(' · ')}</p>
         </div>
-        {supervises() && (
+        {supervises(site.id) && (
           <>
             <Button kind="quiet" label={t('sites.rename-of', { name: site.name })} onPress={() => onOpen({ what: 'rename', site })}>
               {t('sites.rename')}
@@ -67,14 +67,14 @@ function SiteSection({ site, fixtures, onOpen }: SectionProps) {
       </div>
       <ul class="desk-rows">
         {fixtures.map((fixture) => (
-          <FixtureLine key={fixture.id} fixture={fixture} />
+          <FixtureLine key={fixture.id} fixture={fixture} edits={supervises(site.id)} />
         ))}
       </ul>
     </section>
   );
 }
 
-function FixtureLine({ fixture }: { fixture: FixtureCard }) {
+function FixtureLine({ fixture, edits }: { fixture: FixtureCard; edits: boolean }) {
   return (
     <li class="desk-fixture">
       <MarkShape mark={fixture.mark} />
@@ -85,7 +85,7 @@ function FixtureLine({ fixture }: { fixture: FixtureCard }) {
       <span class="small">
         <Says says={fixture.says} />
       </span>
-      {supervises() && (
+      {edits && (
         <Button kind="plain" href={`/f/${fixture.id}/edit`} label={t('sites.edit-of', { name: fixture.name })}>
           {t('joints.edit')}
         </Button>

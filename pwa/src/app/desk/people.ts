@@ -5,19 +5,20 @@ import { server } from '../../link/server';
 export const duties = ['technician', 'supervisor', 'engineer'] as const;
 export type Duty = (typeof duties)[number];
 
-/** A person; sites are ids, or "*" for all. */
+/** What somebody does where: id of a site, or "*" for all. */
+export type Grants = Record<string, readonly Duty[]>;
+
+/** A person. */
 export interface Person {
   id: string;
   name: string;
-  duties: Duty[];
-  sites: string[];
+  grants: Grants;
 }
 
 /** Whom to invite. */
 export interface Guest {
   name: string;
-  duties: readonly Duty[];
-  sites: readonly string[];
+  grants: Grants;
 }
 
 /** An invitation just made: it is shown once and never again. */
@@ -34,9 +35,9 @@ export function people(): Promise<Person[]> {
   return server.get<Person[]>('/api/people');
 }
 
-/** Change what somebody does and where. */
-export function changePerson(id: string, { duties, sites }: Pick<Guest, 'duties' | 'sites'>): Promise<Person> {
-  return server.patch<Person>(`/api/people/${id}`, { duties, sites });
+/** Change what somebody does at the sites named; nothing there takes a site away. */
+export function changePerson(id: string, grants: Grants): Promise<Person> {
+  return server.patch<Person>(`/api/people/${id}`, { grants });
 }
 
 /** Make an invitation for one more device of somebody who is here. */

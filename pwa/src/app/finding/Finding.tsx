@@ -5,7 +5,7 @@ import type { Finding as FindingAnswer } from '../../engine/types';
 import { Button, Figure, Mark, Page } from '../../ui';
 import { num, said, t } from '../../words';
 import { Answered } from '../Answered';
-import { records, reviews } from '../duty';
+import { corrects, reviews } from '../duty';
 import { Amend } from './Amend';
 import { Budget } from './Budget';
 import { Check } from './Check';
@@ -33,7 +33,7 @@ function Whole({ finding }: { finding: FindingAnswer }) {
     <Page
       title={card.fixtureName}
       back="/findings"
-      act={reviews() ? <Review finding={finding} /> : null}
+      act={reviews(finding.site) ? <Review finding={finding} /> : null}
     >
       <div class="finding-lead">
         <p class="strong">{sentence(card)}</p>
@@ -44,7 +44,7 @@ function Whole({ finding }: { finding: FindingAnswer }) {
       <div class="finding-parts">
         <div class="finding-main">
           <Estimate finding={finding} />
-          <Seen finding={finding} onCorrect={observation && records() ? () => setAmending(true) : undefined} />
+          <Seen finding={finding} onCorrect={observation && corrects(card.seen.by, finding.site) ? () => setAmending(true) : undefined} />
           <Pictures finding={finding} />
           <Story steps={finding.story} />
         </div>

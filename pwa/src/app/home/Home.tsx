@@ -98,7 +98,7 @@ function Ways() {
   return (
     <nav class="ways-on" aria-label={t('home.ways')}>
       <a href="/findings">{t('home.findings')}</a>
-      <a href="/sites">{t('home.sites')}</a>
+      {desk && <a href="/sites">{t('home.sites')}</a>}
       {desk && <a href="/people">{t('home.people')}</a>}
       {desk && <a href="/asides">{t('aside.page')}</a>}
       {desk && <a href="/upkeep">{t('upkeep.title')}</a>}

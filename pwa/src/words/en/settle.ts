@@ -56,6 +56,7 @@ export const settle = {
   'aside.other': 'The server would not take it ({code}).',
   'aside.not-yours': 'It is in the name of a person who does not use the device that wrote it.',
   'aside.not-allowed': 'Its person has not the duty for that: rounds are for technicians, reviews for engineers, fixtures, joints and programs for supervisors, who may do all of it; a fixture is moved by a supervisor of both sites.',
+  'aside.not-your-entry': 'Only who wrote it, or a supervisor, may correct it or take it back.',
   'aside.wrong-site': 'Its person does not work at that site.',
   'aside.unknown-log': 'No device has told of the log that it comes from. It is let in by itself once that device reaches the server.',
   'aside.revoked': 'It comes from a device that was shut out.',

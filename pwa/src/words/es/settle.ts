@@ -59,6 +59,7 @@ export const settle: Catalogue<keyof typeof english> = {
   'aside.other': 'El servidor no lo aceptó ({code}).',
   'aside.not-yours': 'Está a nombre de una persona que no usa el dispositivo que lo escribió.',
   'aside.not-allowed': 'Su persona no tiene la función para eso: las rondas son de técnicos, las revisiones de ingenieros, los utillajes, juntas y programas de supervisores, que pueden todo; un utillaje lo mueve un supervisor de las dos plantas.',
+  'aside.not-your-entry': 'Solo puede corregirlo o retirarlo quien lo escribió, o quien supervisa.',
   'aside.wrong-site': 'Su persona no trabaja en esa planta.',
   'aside.unknown-log': 'Ningún dispositivo ha hablado del diario del que viene. Entra solo cuando ese dispositivo alcance el servidor.',
   'aside.revoked': 'Viene de un dispositivo que se cerró.',

@@ -1,0 +1,72 @@
+/** People: what they do where, and who uses a phone. */
+import { expect, type Page, test } from '@playwright/test';
+import { Device } from './browser';
+import { Installation } from './installation';
+import { asked, firstDesk, invite, pairedPhone } from './plant';
+
+const button = (page: Page, name: string) => page.getByRole('button', { name, exact: true });
+
+test.afterEach(async () => {
+  await Device.endAll();
+  await Installation.endAll();
+});
+
+interface Home {
+  sites: { id: string; name: string; fixtures: { id: string }[] }[];
+}
+
+test('one records at one site and supervises another: each screen offers what is theirs there, and the server holds to it', async () => {
+  const installation = await Installation.start();
+  const desk = await firstDesk(installation);
+  const added = await desk.page.request.post(`${installation.address}/api/sites`, { headers: { 'X-Jointwalk': '1' }, data: { name: 'Hall south', zone: 'UTC' } });
+  expect(added.status()).toBe(201);
+  const home = await asked<Home>(desk.page, installation.address, 'home', {});
+  const [here] = home.sites.filter(({ fixtures }) => fixtures.length > 0);
+  const fixture = here?.fixtures[0]?.id ?? '';
+
+  await desk.page.goto(`${installation.address}/people`);
+  await button(desk.page, 'Invite somebody').click();
+  const form = desk.page.getByRole('region', { name: 'Invite somebody' });
+  await form.getByLabel('Name').fill('Two hats');
+  const at = (site: string) => form.getByRole('group', { name: site });
+  await at('all sites').getByText('technician', { exact: true }).click(); // what is offered first
+  await button(desk.page, 'Make the invitation').click();
+  await expect(form.getByRole('alert')).toHaveText('Choose at least one.');
+  await at(here?.name ?? '').getByText('technician', { exact: true }).click();
+  await at('Hall south').getByText('supervisor', { exact: true }).click();
+  await button(desk.page, 'Make the invitation').click();
+  const phone = await pairedPhone((await desk.page.locator('.invitation .link').textContent()) ?? '');
+  const page = phone.page;
+
+  await page.goto(`${installation.address}/f/${fixture}`);
+  await expect(page.getByRole('link', { name: 'Label of tag' })).toHaveCount(1);
+  await expect(page.getByRole('link', { name: 'Edit fixture, joints and program' })).toHaveCount(0);
+  await expect(page.getByRole('link', { name: 'Start a round' })).toHaveCount(1);
+  await page.goto(`${installation.address}/f/${fixture}/edit`);
+  await expect(page.getByText('This is for supervisors.', { exact: false })).toBeVisible();
+  await page.goto(`${installation.address}/sites`);
+  await expect(button(page, 'New fixture at Hall south')).toBeVisible();
+  await expect(button(page, `New fixture at ${here?.name}`)).toHaveCount(0);
+  await expect(button(page, 'Add a site')).toHaveCount(0);
+  const rename = (site: string) => page.request.patch(`${installation.address}/api/sites/${site}`, { headers: { 'X-Jointwalk': '1' }, data: { name: 'Mine' } });
+  expect((await rename(here?.id ?? '')).status()).toBe(403);
+
+  await page.goto(`${installation.address}/people`);
+  await expect(page.getByText('Two hats', { exact: false }).first()).toBeVisible();
+  await expect(page.getByText('works nowhere', { exact: false })).toHaveCount(0);
+  await desk.page.goto(`${installation.address}/people`);
+  await expect(desk.page.getByRole('row', { name: `Two hats technician · ${here?.name} supervisor · Hall south` })).toBeVisible();
+});
+
+test('what another saw is corrected by a supervisor only', async () => {
+  const installation = await Installation.start();
+  const desk = await firstDesk(installation);
+  const { findings } = await asked<{ findings: { id: string; seen: { by: string } }[] }>(desk.page, installation.address, 'findings', {});
+  const phone = await pairedPhone(await invite(desk, installation, 'Technician one', 'technician'));
+  for (const [page, may] of [[phone.page, 0], [desk.page, 1]] as const) {
+    await page.goto(`${installation.address}/finding/${findings[0]?.id}`);
+    await expect(page.getByRole('heading', { level: 1 })).toBeVisible();
+    await expect(page.getByText(/^Seen .* by /).first()).toBeVisible();
+    await expect(button(page, 'Correct it')).toHaveCount(may);
+  }
+});

@@ -1,0 +1,40 @@
+package web
+
+import (
+	"jointwalk/sync/journal"
+	"jointwalk/sync/record"
+)
+
+// codeNotYours is why what corrects or takes back somebody else's entry is set aside.
+const codeNotYours = "not-your-entry"
+
+// mayCorrect: who wrote an entry may correct it and take it back, and so may the supervisors of its site. An entry that is not
+// here came with the same push, from who corrects it: nobody else has seen it.
+func (s *Server) mayCorrect(p Person, e journal.Event) (bool, error) {
+	kind := record.Kind(e.Kind)
+	if kind != record.LookAmended && kind != record.Withdrawn || p.does(supervises, e.About.Site) {
+		return true, nil
+	}
+	pairs, err := s.parts.Events.Fixture(e.About.Fixture)
+	if err != nil {
+		return false, err
+	}
+	for _, pair := range pairs {
+		before, err := journal.Glance(pair.Line)
+		if err != nil {
+			return false, err
+		}
+		if corrected(before, e) && before.By != e.By {
+			return false, nil
+		}
+	}
+	return true, nil
+}
+
+// corrected tells whether an entry is the one that a later one corrects or takes back.
+func corrected(entry, by journal.Event) bool {
+	if record.Kind(by.Kind) == record.Withdrawn {
+		return entry.ID == by.Base
+	}
+	return record.Kind(entry.Kind) == record.LookMade && entry.About.Of == by.About.Of
+}
