@@ -28,6 +28,21 @@ func (g gate) Pair(code, device string) (web.Visit, string, error) {
 	return visitOf(visit), token, refusal(err)
 }
 
+func (g gate) Join(token, code string) (web.Visit, error) {
+	visit, err := g.Gate.Join(token, code)
+	return visitOf(visit), refusal(err)
+}
+
+func (g gate) Part(token, person string) (web.Visit, error) {
+	visit, err := g.Gate.Part(token, person)
+	return visitOf(visit), refusal(err)
+}
+
+func (g gate) Shared(device string) (bool, error) {
+	enrolled, err := g.Gate.Enrolled(device)
+	return len(enrolled) > 1, refusal(err)
+}
+
 func (g gate) Session(token string) (web.Visit, error) {
 	visit, err := g.Gate.Session(token)
 	return visitOf(visit), refusal(err)
@@ -102,7 +117,7 @@ func (g gate) At(person, site string) (bool, error) {
 func (g gate) Devices() ([]web.KnownDevice, error) {
 	all, err := g.Gate.Devices()
 	return each(all, func(d people.DeviceSeen) web.KnownDevice {
-		return web.KnownDevice{ID: d.ID, Name: d.Name, Person: d.Person, Made: d.Made, Seen: d.Seen, Revoked: !d.Revoked.IsZero()}
+		return web.KnownDevice{ID: d.ID, Name: d.Name, Person: d.Person, People: d.Enrolled(), Made: d.Made, Seen: d.Seen, Revoked: !d.Revoked.IsZero()}
 	}), refusal(err)
 }
 
@@ -133,7 +148,11 @@ func (g gate) Revoke(by web.Visit, device string) error {
 }
 
 func visitOf(v people.Visit) web.Visit {
-	return web.Visit{Person: personOf(v.Person), Device: web.Device{ID: v.Device.ID, Name: v.Device.Name}, Revoked: v.Revoked}
+	visit := web.Visit{Person: personOf(v.Person), Device: web.Device{ID: v.Device.ID, Name: v.Device.Name}, Revoked: v.Revoked}
+	if v.Crew != nil {
+		visit.Crew = each(v.Crew, personOf)
+	}
+	return visit
 }
 
 func personOf(p people.Person) web.Person {

@@ -17,8 +17,8 @@ type Device struct {
 	Revoked time.Time `json:"revoked,omitzero"` // zero while it may come in
 }
 
-// enrolled is who may write on it.
-func (d Device) enrolled() []string {
+// Enrolled are the ids of those who may write on it.
+func (d Device) Enrolled() []string {
 	if len(d.People) == 0 {
 		return []string{d.Person}
 	}
@@ -32,7 +32,7 @@ func (g *Gate) Enrolled(device string) ([]string, error) {
 	if err != nil {
 		return nil, orElse(err, UnknownDevice)
 	}
-	return d.enrolled(), nil
+	return d.Enrolled(), nil
 }
 
 // DeviceSeen is a device with the day, in UTC, on which it was here last, "" when it never was.

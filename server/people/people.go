@@ -47,11 +47,13 @@ type Site struct {
 }
 
 // Visit is a person with a device, known by its session. Revoked: the device may hand in what it holds, to be set
-// aside, and gets nothing any more.
+// aside, and gets nothing any more. Crew are those who share the device, the person among them, nil where nobody does; then
+// the person's grants are what one of them may do, and nobody of them supervises.
 type Visit struct {
 	Person  Person
 	Device  Device
 	Revoked bool
+	Crew    []Person
 }
 
 // Fault is a refusal by its stable code.
@@ -77,6 +79,8 @@ const (
 	UnknownSite       = "unknown-site"
 	UnknownPerson     = "unknown-person"
 	UnknownDevice     = "unknown-device"
+	SharedSupervisor  = "shared-supervisor" // who supervises has a device of their own
+	SharedFull        = "shared-full"       // 12 people use the device
 )
 
 // The tables of rows.

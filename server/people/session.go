@@ -62,7 +62,15 @@ func (g *Gate) Session(token string) (Visit, error) {
 		if err := get(r, tablePeople, s.Person, &v.Person); err != nil {
 			return err
 		}
-		return g.holds(r, s, v.Person.Grants.Duties())
+		crew, err := crewOf(r, v.Device)
+		if err != nil {
+			return err
+		}
+		if err := g.holds(r, s, v.Person.Grants.Duties()); err != nil {
+			return err
+		}
+		v = v.shared(crew)
+		return nil
 	})
 	if err != nil {
 		return Visit{}, err

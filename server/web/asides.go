@@ -53,7 +53,7 @@ func (s *Server) asideRoutes() {
 func (s *Server) asides(_ context.Context, visit Visit, _ *nothing) (*asidesOut, error) {
 	out := &asidesOut{Body: []SetAside{}}
 	err := s.eachAside(func(a Aside) error {
-		if told := asideFor(visit.Person, a); told.Mine || told.May {
+		if told := asideFor(visit, a); told.Mine || told.May {
 			out.Body = append(out.Body, told)
 		}
 		return nil
@@ -82,7 +82,8 @@ func (s *Server) eachAside(do func(Aside) error) error {
 }
 
 // asideFor is what a person is told of one that was set aside. What is no event belongs to the supervisors of all sites.
-func asideFor(p Person, a Aside) SetAside {
+func asideFor(v Visit, a Aside) SetAside {
+	p := v.Person
 	at, _ := time.Parse(journal.TimeLayout, a.Receipt.At) // the server wrote it
 	told := SetAside{Hash: a.Hash, Code: a.Code, At: at, Line: string(a.Line)}
 	e, err := journal.Parse(a.Line)
@@ -91,7 +92,7 @@ func asideFor(p Person, a Aside) SetAside {
 		return told
 	}
 	told.By, told.Kind, told.Site, told.Fixture, told.Of = e.By, e.Kind, e.About.Site, e.About.Fixture, e.About.Of
-	told.Mine, told.May = e.By == p.ID, p.does(supervises, e.About.Site)
+	told.Mine, told.May = v.has(e.By), p.does(supervises, e.About.Site)
 	return told
 }
 
@@ -100,7 +101,7 @@ func (s *Server) ownAside(visit Visit, hash string) (SetAside, error) {
 	var found *SetAside
 	err := s.eachAside(func(a Aside) error {
 		if a.Hash == hash {
-			told := asideFor(visit.Person, a)
+			told := asideFor(visit, a)
 			found = &told
 		}
 		return nil

@@ -119,7 +119,27 @@ type gate struct {
 	met      []exchange.Greeting
 	lost     *exchange.Lost
 	revoked  []string
+	crew     map[string][]string // device → people, where several use it
 }
+
+func (g *gate) Join(token, code string) (Visit, error) {
+	if code != "good" {
+		return Visit{}, &Refusal{Code: "invitation-unknown"}
+	}
+	v := g.sessions[token]
+	v.Crew = []Person{v.Person, {ID: "p-new", Name: "New", Grants: Grants{siteA: {"technician"}}}}
+	g.sessions[token] = v
+	return v, nil
+}
+
+func (g *gate) Part(token, person string) (Visit, error) {
+	v := g.sessions[token]
+	v.Crew = nil
+	g.sessions[token] = v
+	return v, nil
+}
+
+func (g *gate) Shared(device string) (bool, error) { return len(g.crew[device]) > 1, nil }
 
 // Meet notes what a device tells of its log.
 func (g *gate) Meet(device, log string, seq uint64, earlier []string) (exchange.Met, error) {
@@ -150,7 +170,11 @@ func (g *gate) At(person, site string) (bool, error) {
 }
 
 func (g *gate) Devices() ([]KnownDevice, error) {
-	return []KnownDevice{{ID: "d-p-tom", Name: "phone of Tom", Person: "p-tom", Seen: "2026-02-28"}}, g.broken
+	people := []string{"p-tom"}
+	if crew := g.crew["d-p-tom"]; crew != nil {
+		people = crew
+	}
+	return []KnownDevice{{ID: "d-p-tom", Name: "phone of Tom", Person: "p-tom", People: people, Seen: "2026-02-28"}}, g.broken
 }
 
 func (g *gate) LostLogs() ([]LostLog, error) {

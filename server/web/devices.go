@@ -2,6 +2,7 @@ package web
 
 import (
 	"context"
+	"maps"
 	"net/http"
 	"slices"
 	"time"
@@ -46,7 +47,9 @@ func (s *Server) upkeep(_ context.Context, visit Visit, _ *nothing) (*upkeepOut,
 	if err != nil {
 		return nil, err
 	}
-	out := &upkeepOut{Upkeep{Devices: sift(devices, func(d KnownDevice) bool { return near[d.Person] }),
+	out := &upkeepOut{Upkeep{Devices: sift(devices, func(d KnownDevice) bool {
+		return slices.ContainsFunc(d.People, func(id string) bool { return near[id] })
+	}),
 		Lost: sift(lost, func(l LostLog) bool { return near[l.Person] })}}
 	if s.parts.Copied != nil {
 		if at := s.parts.Copied(); !at.IsZero() {
@@ -56,7 +59,7 @@ func (s *Server) upkeep(_ context.Context, visit Visit, _ *nothing) (*upkeepOut,
 	return out, nil
 }
 
-// revokeDevice closes a device of somebody who works nowhere else than where the caller supervises.
+// revokeDevice closes a device whose people work nowhere else than where the caller supervises.
 func (s *Server) revokeDevice(_ context.Context, visit Visit, in *revokeIn) (*nothing, error) {
 	grants, err := s.grantsOfDevice(in.ID)
 	if err != nil {
@@ -68,7 +71,7 @@ func (s *Server) revokeDevice(_ context.Context, visit Visit, in *revokeIn) (*no
 	return nil, s.parts.Gate.Revoke(visit, in.ID)
 }
 
-// grantsOfDevice are those of the person who uses it; none for a device that nobody knows.
+// grantsOfDevice are those of all who use it; none for a device that nobody knows.
 func (s *Server) grantsOfDevice(id string) (Grants, error) {
 	devices, err := s.parts.Gate.Devices()
 	if err != nil {
@@ -78,6 +81,13 @@ func (s *Server) grantsOfDevice(id string) (Grants, error) {
 	if i < 0 {
 		return nil, nil
 	}
-	p, _, err := s.parts.Gate.Person(devices[i].Person)
-	return p.Grants, err
+	grants := Grants{}
+	for _, id := range devices[i].People {
+		p, _, err := s.parts.Gate.Person(id)
+		if err != nil {
+			return nil, err
+		}
+		maps.Copy(grants, p.Grants)
+	}
+	return grants, nil
 }

@@ -27,6 +27,7 @@ type Me struct {
 	Installation string       `json:"installation"`
 	Sites        []OwnSite    `json:"sites" nullable:"false"`
 	People       []PersonName `json:"people" nullable:"false"`
+	Mates        []Mate       `json:"mates,omitempty" doc:"those who share this device, the caller among them; none where nobody does"`
 }
 
 // Self is the caller.
@@ -182,7 +183,7 @@ func (s *Server) meOf(visit Visit) (*Me, error) {
 		return nil, err
 	}
 	me := &Me{Person: Self{visit.Person.ID, visit.Person.Name, visit.Person.duties(), visit.Person.does(supervises, everywhere)}, Device: visit.Device, Installation: s.parts.Gate.Installation(),
-		Sites: []OwnSite{}, People: []PersonName{}}
+		Sites: []OwnSite{}, People: []PersonName{}, Mates: visit.mates()}
 	for _, site := range sites {
 		me.Sites = append(me.Sites, OwnSite{site.ID, site.Name, site.Place, site.Zone, visit.Person.duties(site.ID)})
 	}

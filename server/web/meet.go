@@ -120,7 +120,7 @@ func (s *Server) judge(e journal.Event) (judged exchange.Judgement, err error) {
 // forbids holds duties against what an event does, where it does it, and says why it may not, "" where it may. A fixture is
 // moved by who may do so at both sites.
 func (s *Server) forbids(e journal.Event, to string) (code string, err error) {
-	p, known, err := s.parts.Gate.Person(e.By)
+	p, known, err := s.writer(e)
 	if err != nil {
 		return "", err
 	}

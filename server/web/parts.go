@@ -63,13 +63,17 @@ type Visit struct {
 	Person  Person
 	Device  Device
 	Revoked bool // the device may only hand in what it holds
+	// Crew are those who share the device, the person among them, nil where nobody does. The person's grants are then what one
+	// of them may do, save for supervising.
+	Crew []Person
 }
 
 // KnownDevice is a device as supervisors see it.
 type KnownDevice struct {
 	ID      string    `json:"id"`
 	Name    string    `json:"name"`
-	Person  string    `json:"person" doc:"id of the person who uses it"`
+	Person  string    `json:"person" doc:"id of the person who brought it in"`
+	People  []string  `json:"people" nullable:"false" doc:"ids of all who use it"`
 	Made    time.Time `json:"made"`
 	Seen    string    `json:"seen" doc:"the day it was last here, YYYY-MM-DD; empty when never"`
 	Revoked bool      `json:"revoked"`
@@ -108,6 +112,11 @@ type Gate interface {
 	Setup(code, name, device string) (Visit, string, error)
 	// Pair takes an invitation, by its secret or its typed code.
 	Pair(code, device string) (Visit, string, error)
+	// Join lets one more person use the device of a session, by their invitation; Part ends that.
+	Join(token, code string) (Visit, error)
+	Part(token, person string) (Visit, error)
+	// Shared says whether several people use a device.
+	Shared(device string) (bool, error)
 	// Session gives the visit of a token, or refuses with "no-session".
 	Session(token string) (Visit, error)
 	Leave(token string) error

@@ -94,9 +94,9 @@ func (s *Server) invite(_ context.Context, visit Visit, in *inviteIn) (*invitedO
 	return s.invited(invitation)
 }
 
-// inviteDevice lets people invite themselves with one more device, and supervisors those who work nowhere else than where the supervisor does.
+// inviteDevice lets people invite themselves with one more device, save on one that they share, and supervisors those who work nowhere else than where the supervisor does.
 func (s *Server) inviteDevice(_ context.Context, visit Visit, in *personIn) (*invitedOut, error) {
-	if in.ID != visit.Person.ID {
+	if in.ID != visit.Person.ID || visit.Crew != nil {
 		if err := s.mayInvite(visit.Person, in.ID); err != nil {
 			return nil, err
 		}

@@ -51,9 +51,11 @@ var rights = map[string]right{
 	"POST /api/setup":       {anyone, nowhere},
 	"POST /api/pair":        {anyone, nowhere},
 
-	"GET /api/me":     {session, sifted},
-	"POST /api/leave": {session, nowhere},
-	"GET /api/sites":  {session, sifted},
+	"GET /api/me":               {session, sifted},
+	"POST /api/leave":           {session, nowhere},
+	"POST /api/mates":           {session, nowhere},
+	"POST /api/mates/:id/leave": {session, nowhere},
+	"GET /api/sites":            {session, sifted},
 
 	"POST /api/ask/home":      {session, sifted},
 	"POST /api/ask/findings":  {session, sifted},

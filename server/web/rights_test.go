@@ -73,6 +73,9 @@ var samples = map[string]func(p *plant) (path, body string){
 	"POST /api/leave": plain("/api/leave", ""),
 	"GET /api/sites":  plain("/api/sites", ""),
 
+	"POST /api/mates":           plain("/api/mates", `{"code":"good"}`),
+	"POST /api/mates/:id/leave": plain("/api/mates/p-mia/leave", ""),
+
 	"POST /api/ask/home":      plain("/api/ask/home", "{}"),
 	"POST /api/ask/findings":  plain("/api/ask/findings", "{}"),
 	"POST /api/ask/conflicts": plain("/api/ask/conflicts", "{}"),

@@ -68,6 +68,7 @@ func (s *Server) routes() {
 	s.eventRoutes()
 	s.meetRoutes()
 	s.asideRoutes()
+	s.sharedRoutes()
 	s.deviceRoutes()
 	s.importRoutes()
 	s.pictureRoutes()

@@ -1,0 +1,77 @@
+package web
+
+import (
+	"testing"
+
+	"jointwalk/sync/exchange"
+	"jointwalk/sync/record"
+)
+
+// share lets Tom and Mia use Tom's phone.
+func (p *plant) share() {
+	tom, mia := hands[0], hands[7]
+	both := tom
+	both.Grants = Grants{siteA: {"technician"}, siteB: {"engineer"}}
+	mia.Grants = Grants{siteA: {"technician"}, siteB: {"engineer"}}
+	p.gate.sessions["tom"] = Visit{Person: both, Device: Device{"d-p-tom", "phone of tom"}, Crew: []Person{tom, mia}}
+	p.gate.crew = map[string][]string{"d-p-tom": {"p-tom", "p-mia"}}
+}
+
+func TestASharedPhoneKnowsItsPeople(t *testing.T) {
+	p := newPlant(t)
+	p.share()
+	me := into[Me](t, p.call("GET", "/api/me", "tom", ""), 200)
+	if me.Person.ID != "p-tom" || len(me.Sites) != 2 || len(me.Mates) != 2 || me.Mates[1].ID != "p-mia" || me.Mates[1].Grants[siteB][0] != "engineer" {
+		t.Errorf("%+v", me)
+	}
+	if me := into[Me](t, p.call("GET", "/api/me", "ana", ""), 200); me.Mates != nil {
+		t.Errorf("alone: %+v", me.Mates)
+	}
+	me = into[Me](t, p.call("POST", "/api/mates", "ana", `{"code":"good"}`), 200)
+	if len(me.Mates) != 2 || me.Mates[1].Name != "New" {
+		t.Errorf("%+v", me.Mates)
+	}
+	if me := into[Me](t, p.call("POST", "/api/mates/p-new/leave", "ana", ""), 200); me.Mates != nil {
+		t.Errorf("%+v", me.Mates)
+	}
+	wants(t, p.call("POST", "/api/mates", "ana", `{"code":"bad"}`), 404, "invitation-unknown")
+	wants(t, p.call("POST", "/api/mates", "ana", `{}`), 422, "bad-input")
+}
+
+// Whoever holds a shared phone is given no way to be one of its people elsewhere.
+func TestASharedPhoneInvitesNoDevice(t *testing.T) {
+	p := newPlant(t)
+	p.share()
+	wants(t, p.call("POST", "/api/people/p-tom/devices", "tom", ""), 403, "not-allowed")
+	wants(t, p.call("POST", "/api/people/p-mia/devices", "tom", ""), 403, "not-allowed")
+}
+
+// What is set aside is told to whoever shares the phone that wrote it; closing the phone is for who oversees them all.
+func TestASharedPhoneIsLookedAfter(t *testing.T) {
+	p := newPlant(t)
+	p.share()
+	mine := into[[]SetAside](t, p.call("GET", "/api/asides", "tom", ""), 200)
+	if len(mine) != 1 || !mine[0].Mine {
+		t.Errorf("%+v", mine)
+	}
+	wants(t, p.call("POST", "/api/devices/d-p-tom/revoke", "ana", ""), 403, "wrong-site") // Mia works at B too
+	if w := p.call("POST", "/api/devices/d-p-tom/revoke", "sue", ""); w.Code != 204 {
+		t.Errorf("%d %s", w.Code, w.Body)
+	}
+}
+
+// Nobody supervises on a shared phone, whatever their duties are: not in what they write either.
+func TestNobodySupervisesOnASharedPhone(t *testing.T) {
+	for _, shared := range []bool{false, true} {
+		p, other := newPlant(t), newPhone(t)
+		p.gate.writers[other.log.ID()] = "d-p-ana"
+		want := ""
+		if shared {
+			want, p.gate.crew = "not-allowed", map[string][]string{"d-p-ana": {"p-ana", "p-tom"}}
+		}
+		line := other.of(jointID, "p-ana", siteA, record.JointRetired, record.Reason{Why: "gone"})
+		if v := into[exchange.Answer](t, p.call("POST", exchange.PathPush, "sue", line), 200).Answers[0]; v.Code != want {
+			t.Errorf("shared %v: %+v", shared, v)
+		}
+	}
+}
