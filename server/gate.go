@@ -28,15 +28,12 @@ func (g gate) Pair(code, device string) (web.Visit, string, error) {
 	return visitOf(visit), token, refusal(err)
 }
 
-func (g gate) Join(token, code string) (web.Visit, error) {
-	visit, err := g.Gate.Join(token, code)
-	return visitOf(visit), refusal(err)
+func (g gate) Join(token, code string) (string, error) {
+	joiner, err := g.Gate.Join(token, code)
+	return joiner.ID, refusal(err)
 }
 
-func (g gate) Part(token, person string) (web.Visit, error) {
-	visit, err := g.Gate.Part(token, person)
-	return visitOf(visit), refusal(err)
-}
+func (g gate) Part(token, person string) error { return refusal(g.Gate.Part(token, person)) }
 
 func (g gate) Shared(device string) (bool, error) {
 	enrolled, err := g.Gate.Enrolled(device)

@@ -2,7 +2,8 @@
 import { expect, type Page, test } from '@playwright/test';
 import { Device } from './browser';
 import { Installation } from './installation';
-import { asked, firstDesk, invite, pairedPhone } from './plant';
+import { lookAtNext, startRound } from './phone';
+import { asked, firstDesk, invite, keptForOffline, pairedPhone } from './plant';
 
 const button = (page: Page, name: string) => page.getByRole('button', { name, exact: true });
 
@@ -69,4 +70,85 @@ test('what another saw is corrected by a supervisor only', async () => {
     await expect(page.getByText(/^Seen .* by /).first()).toBeVisible();
     await expect(button(page, 'Correct it')).toHaveCount(may);
   }
+});
+
+/** Types a PIN on the pad, and goes on. */
+async function pin(page: Page, digits: string): Promise<void> {
+  for (const digit of digits) await page.getByRole('group', { name: 'Number keys' }).getByRole('button', { name: digit, exact: true }).click();
+  await button(page, 'Go on').click();
+}
+
+test('two share a phone: a press and a PIN, each record in the name of who held it, also without a network', async () => {
+  const installation = await Installation.start();
+  const desk = await firstDesk(installation);
+  const phone = await pairedPhone(await invite(desk, installation, 'Early shift', 'technician'));
+  const page = phone.page;
+  await keptForOffline(page);
+  const code = async (name: string, duty: 'technician' | 'supervisor') => {
+    const made = await desk.page.request.post(`${installation.address}/api/invitations`, { headers: { 'X-Jointwalk': '1' }, data: { name, grants: { '*': [duty] } } });
+    return ((await made.json()) as { code: string }).code;
+  };
+
+  await test.step('a supervisor does not share it; a technician joins by a code', async () => {
+    await page.goto(`${installation.address}/phone`);
+    await page.getByText('Other people on this phone').click();
+    await page.getByLabel('Invitation code').fill(await code('Boss two', 'supervisor'));
+    await button(page, 'Let them use it').click();
+    await expect(page.getByText('Who supervises has a device of their own', { exact: false })).toBeVisible();
+    await page.getByLabel('Invitation code').fill(await code('Late shift', 'technician'));
+    await button(page, 'Let them use it').click();
+    await page.waitForURL('**/who');
+  });
+
+  await test.step('who holds it chooses a PIN first', async () => {
+    await expect(page.getByText('Now Early shift does', { exact: false })).toBeVisible();
+    await pin(page, '0420');
+    await pin(page, '0421');
+    await expect(page.getByText('The two were not the same.', { exact: false })).toBeVisible();
+    await pin(page, '0420');
+    await pin(page, '0420');
+    await expect(button(page, 'Late shift')).toBeVisible();
+  });
+
+  await phone.network(false);
+  await test.step('handed over without a network', async () => {
+    await button(page, 'Late shift').click();
+    await pin(page, '8888');
+    await pin(page, '8888');
+    await page.waitForURL(`${installation.address}/`);
+    await expect(page.getByRole('link', { name: 'Late shift' })).toBeVisible();
+    await expect(page.getByRole('link', { name: 'Sites and new fixtures' })).toHaveCount(0);
+  });
+
+  await startRound(page, 'Irrigation valve body');
+  const late = page.url().split('/').at(-1) ?? '';
+  await lookAtNext(page);
+
+  await test.step('handed back: a wrong PIN does nothing', async () => {
+    await page.goto(`${installation.address}/who`);
+    await button(page, 'Early shift').click();
+    await pin(page, '0421');
+    await expect(page.getByText('That is not it.', { exact: false })).toBeVisible();
+    await pin(page, '0420');
+    await page.waitForURL(`${installation.address}/`);
+    await expect(page.getByRole('link', { name: 'Early shift' })).toBeVisible();
+  });
+  await startRound(page, 'Camp-stove regulator');
+  const early = page.url().split('/').at(-1) ?? '';
+
+  await test.step('all of it is sent, each in its own name', async () => {
+    await phone.network(true);
+    await page.goto(installation.address);
+    await expect(page.getByText('All sent').first()).toBeVisible();
+    for (const [round, name] of [[late, 'Late shift'], [early, 'Early shift']] as const) {
+      const { started } = await asked<{ started: { name: string } }>(desk.page, installation.address, 'round', { id: round });
+      expect(started.name).toBe(name);
+    }
+  });
+
+  await test.step('a shared phone gives out no invitations', async () => {
+    await page.goto(`${installation.address}/phone`);
+    await expect(page.getByText('Other people on this phone')).toBeVisible();
+    await expect(page.getByText('Another device of yours')).toHaveCount(0);
+  });
 });

@@ -9,27 +9,28 @@ import (
 // mostShare is how many people may use one device.
 const mostShare = 12
 
-// Join lets one more person use the device of a session, by an invitation of theirs: somebody new, or who is here already.
+// Join lets one more person use the device of a session, by an invitation of theirs: somebody new, or who is here already. It
+// gives that person.
 // Who uses it already stays as they are; the invitation is spent. Errors: NoSession, those of an invitation, SharedFull,
 // and SharedSupervisor when one of them supervises: what a supervisor may do is not for everybody who holds the phone.
-func (g *Gate) Join(token, code string) (Visit, error) {
+func (g *Gate) Join(token, code string) (Person, error) {
 	v, err := g.Session(token)
 	if err != nil {
-		return Visit{}, err
+		return Person{}, err
 	}
 	code = plain(code)
 	row, err := g.pointedAt(code)
 	if err != nil {
-		return Visit{}, err
+		return Person{}, err
 	}
 	if !row.opens(code) {
-		return Visit{}, g.wrongTry(code)
+		return Person{}, g.wrongTry(code)
 	}
 	joiner, err := g.joiner(row)
 	if err != nil {
-		return Visit{}, err
+		return Person{}, err
 	}
-	err = g.change(v.Person.ID, "device shared with "+joiner.ID, v.Device.ID, func(w store.RowWriter) error {
+	return joiner, g.change(v.Person.ID, "device shared with "+joiner.ID, v.Device.ID, func(w store.RowWriter) error {
 		if err := g.use(w, code); err != nil {
 			return err
 		}
@@ -40,10 +41,6 @@ func (g *Gate) Join(token, code string) (Visit, error) {
 		}
 		return share(w, v.Device.ID, joiner)
 	})
-	if err != nil {
-		return Visit{}, err
-	}
-	return g.Session(token)
 }
 
 // joiner is whom an invitation is for.
@@ -84,12 +81,12 @@ func share(w store.RowWriter, device string, joiner Person) error {
 
 // Part ends that a person uses the device of a session. Whoever brought it in stays; to end that, end the session. Errors:
 // NoSession, UnknownPerson for somebody who does not use it, or brought it in.
-func (g *Gate) Part(token, person string) (Visit, error) {
+func (g *Gate) Part(token, person string) error {
 	v, err := g.Session(token)
 	if err != nil {
-		return Visit{}, err
+		return err
 	}
-	err = g.change(v.Person.ID, "device shared no more with "+person, v.Device.ID, func(w store.RowWriter) error {
+	return g.change(v.Person.ID, "device shared no more with "+person, v.Device.ID, func(w store.RowWriter) error {
 		var d Device
 		if err := get(w, tableDevices, v.Device.ID, &d); err != nil {
 			return orElse(err, UnknownDevice)
@@ -101,10 +98,6 @@ func (g *Gate) Part(token, person string) (Visit, error) {
 		d.People = slices.Delete(slices.Clone(d.Enrolled()), at, at+1)
 		return put(w, tableDevices, d.ID, d)
 	})
-	if err != nil {
-		return Visit{}, err
-	}
-	return g.Session(token)
 }
 
 // crewOf are the people who use a device.

@@ -16,6 +16,20 @@ func (d *door) inviteTo(name string, grants Grants) Invitation {
 	return in
 }
 
+// joins lets somebody join, and gives the visit after it.
+func (d *door) joins(token, code string) (Visit, error) {
+	d.t.Helper()
+	joiner, err := d.Join(token, code)
+	if err != nil {
+		return Visit{}, err
+	}
+	v, err := d.Session(token)
+	if err == nil && !slices.ContainsFunc(v.Crew, func(p Person) bool { return p.ID == joiner.ID }) {
+		d.t.Errorf("%s is not among %v", joiner.ID, v.Crew)
+	}
+	return v, err
+}
+
 func TestAPhoneIsShared(t *testing.T) {
 	d := newDoor(t)
 	d.first()
@@ -25,7 +39,7 @@ func TestAPhoneIsShared(t *testing.T) {
 		t.Fatalf("%+v, %v", tom, err)
 	}
 	before := len(d.trail())
-	v, err := d.Join(token, d.inviteTo("Eva", Grants{south: {Engineer}, north: {Engineer}}).Secret)
+	v, err := d.joins(token, d.inviteTo("Eva", Grants{south: {Engineer}, north: {Engineer}}).Secret)
 	if err != nil || v.Person.ID != tom.Person.ID || v.Device.ID != tom.Device.ID || len(v.Crew) != 2 {
 		t.Fatalf("%+v, %v", v, err)
 	}
@@ -46,19 +60,21 @@ func TestAPhoneIsShared(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if again, err := d.Join(token, in.Code); err != nil || len(again.Crew) != 2 { // who forgot the PIN
+	if again, err := d.joins(token, in.Code); err != nil || len(again.Crew) != 2 { // who forgot the PIN
 		t.Errorf("once more: %+v, %v", again, err)
 	}
 	wantsJoin(t, d, token, in.Code, InvitationUsed)
 	wantsJoin(t, d, token, "0000000000", InvitationUnknown)
 	wantsJoin(t, d, "none", d.invite().Code, NoSession)
 
-	if alone, err := d.Part(token, eva.ID); err != nil || alone.Crew != nil || !maps.EqualFunc(alone.Person.Grants, tom.Person.Grants, slices.Equal) {
+	if err := d.Part(token, eva.ID); err != nil {
+		t.Fatal(err)
+	}
+	if alone, err := d.Session(token); err != nil || alone.Crew != nil || !maps.EqualFunc(alone.Person.Grants, tom.Person.Grants, slices.Equal) {
 		t.Errorf("%+v, %v", alone, err)
 	}
 	for _, id := range []string{eva.ID, tom.Person.ID, "nobody"} {
-		_, err := d.Part(token, id)
-		wants(t, err, UnknownPerson)
+		wants(t, d.Part(token, id), UnknownPerson)
 	}
 }
 
@@ -79,7 +95,7 @@ func TestASupervisorSharesNoDevice(t *testing.T) {
 	if _, _, err := d.Pair(in.Code, "Phone of the boss"); err != nil {
 		t.Errorf("on a device of their own: %v", err)
 	}
-	shared, err := d.Join(token, d.invite().Code)
+	shared, err := d.joins(token, d.invite().Code)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -102,7 +118,7 @@ func TestSoManyShareADevice(t *testing.T) {
 	d.first()
 	_, token := d.pair()
 	for n := 2; n <= mostShare; n++ {
-		if v, err := d.Join(token, d.invite().Code); err != nil || len(v.Crew) != n {
+		if v, err := d.joins(token, d.invite().Code); err != nil || len(v.Crew) != n {
 			t.Fatalf("%d: %+v, %v", n, v, err)
 		}
 	}

@@ -112,9 +112,9 @@ type Gate interface {
 	Setup(code, name, device string) (Visit, string, error)
 	// Pair takes an invitation, by its secret or its typed code.
 	Pair(code, device string) (Visit, string, error)
-	// Join lets one more person use the device of a session, by their invitation; Part ends that.
-	Join(token, code string) (Visit, error)
-	Part(token, person string) (Visit, error)
+	// Join lets one more person use the device of a session, by their invitation, and names them; Part ends that.
+	Join(token, code string) (person string, err error)
+	Part(token, person string) error
 	// Shared says whether several people use a device.
 	Shared(device string) (bool, error)
 	// Session gives the visit of a token, or refuses with "no-session".

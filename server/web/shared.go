@@ -24,29 +24,30 @@ type joinIn struct {
 	}
 }
 
+// Joined names who uses a device from now on.
+type Joined struct {
+	Person string `json:"person"`
+}
+
+type joined struct{ Body Joined }
+
 func (s *Server) sharedRoutes() {
 	guess := huma.Middlewares{s.slow}
 	route(s, huma.Operation{OperationID: "share-device", Method: http.MethodPost, Path: "/api/mates", Summary: "Let one more person use this device", Middlewares: guess}, s.join)
-	route(s, huma.Operation{OperationID: "unshare-device", Method: http.MethodPost, Path: "/api/mates/{id}/leave", Summary: "End that a person uses this device"}, s.part)
+	route(s, huma.Operation{OperationID: "unshare-device", Method: http.MethodPost, Path: "/api/mates/{id}/leave", Summary: "End that a person uses this device", DefaultStatus: http.StatusNoContent}, s.part)
 }
 
-func (s *Server) join(ctx context.Context, _ Visit, in *joinIn) (*meOut, error) {
-	return s.sharedBy(s.parts.Gate.Join(tokenOf(ctx), in.Body.Code))
-}
-
-func (s *Server) part(ctx context.Context, _ Visit, in *personIn) (*meOut, error) {
-	return s.sharedBy(s.parts.Gate.Part(tokenOf(ctx), in.ID))
-}
-
-func (s *Server) sharedBy(visit Visit, err error) (*meOut, error) {
+// join tells who joined: somebody who used the device before is given a new PIN there.
+func (s *Server) join(ctx context.Context, _ Visit, in *joinIn) (*joined, error) {
+	person, err := s.parts.Gate.Join(tokenOf(ctx), in.Body.Code)
 	if err != nil {
 		return nil, err
 	}
-	me, err := s.meOf(visit)
-	if err != nil {
-		return nil, err
-	}
-	return &meOut{*me}, nil
+	return &joined{Joined{person}}, nil
+}
+
+func (s *Server) part(ctx context.Context, _ Visit, in *personIn) (*nothing, error) {
+	return nil, s.parts.Gate.Part(tokenOf(ctx), in.ID)
 }
 
 // mates are those who share a visit's device.

@@ -27,11 +27,16 @@ func TestASharedPhoneKnowsItsPeople(t *testing.T) {
 	if me := into[Me](t, p.call("GET", "/api/me", "ana", ""), 200); me.Mates != nil {
 		t.Errorf("alone: %+v", me.Mates)
 	}
-	me = into[Me](t, p.call("POST", "/api/mates", "ana", `{"code":"good"}`), 200)
-	if len(me.Mates) != 2 || me.Mates[1].Name != "New" {
+	if joined := into[Joined](t, p.call("POST", "/api/mates", "ana", `{"code":"good"}`), 200); joined.Person != "p-new" {
+		t.Errorf("%+v", joined)
+	}
+	if me := into[Me](t, p.call("GET", "/api/me", "ana", ""), 200); len(me.Mates) != 2 || me.Mates[1].Name != "New" {
 		t.Errorf("%+v", me.Mates)
 	}
-	if me := into[Me](t, p.call("POST", "/api/mates/p-new/leave", "ana", ""), 200); me.Mates != nil {
+	if w := p.call("POST", "/api/mates/p-new/leave", "ana", ""); w.Code != 204 {
+		t.Errorf("%d %s", w.Code, w.Body)
+	}
+	if me := into[Me](t, p.call("GET", "/api/me", "ana", ""), 200); me.Mates != nil {
 		t.Errorf("%+v", me.Mates)
 	}
 	wants(t, p.call("POST", "/api/mates", "ana", `{"code":"bad"}`), 404, "invitation-unknown")

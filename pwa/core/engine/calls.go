@@ -69,6 +69,22 @@ type Me struct {
 	Installation string   `json:"installation"`
 	Sites        []Site   `json:"sites"`
 	People       []Person `json:"people"`
+	// Mates are those who share this device, nil where nobody does. Person is then the one who holds it now, and Sites are that
+	// person's.
+	Mates []Mate `json:"mates,omitempty"`
+}
+
+// Mate is one of those who share a device, and what they do where: site id, or "*" for all → duties.
+type Mate struct {
+	ID     string              `json:"id"`
+	Name   string              `json:"name"`
+	Duties []string            `json:"duties"`
+	Grants map[string][]string `json:"grants"`
+}
+
+// Hold says who holds a shared device from now on, by id.
+type Hold struct {
+	Person string `json:"person"`
 }
 
 // Person is a person with duties ("technician", "supervisor", "engineer").

@@ -37,8 +37,8 @@ func (e *Engine) meet(raw json.RawMessage) {
 	if lightjson.Unmarshal(raw, &me) != nil {
 		return // the server of a later day; what is known stays
 	}
-	e.me = &me
-	e.rename()
+	e.told = &me
+	e.seat()
 }
 
 // export gives a part of what the server has not acknowledged, one event a line.

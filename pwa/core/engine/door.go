@@ -21,6 +21,7 @@ var calls = map[string]entry{
 	"keep":     func(e *Engine, args []byte) (any, error) { return with(args, e.keep) },
 	"draft":    func(e *Engine, args []byte) (any, error) { return with(args, e.draft) },
 	"drop":     func(e *Engine, args []byte) (any, error) { return with(args, e.drop) },
+	"hold":     func(e *Engine, args []byte) (any, error) { return with(args, e.hold) },
 	"standing": func(e *Engine, _ []byte) (any, error) { return e.Standing(), nil },
 
 	"begin":  func(e *Engine, args []byte) (any, error) { return with(args, e.begin) },
@@ -71,17 +72,17 @@ func Reply(answer any, err error) []byte {
 
 // keep remembers a screen's draft, flushed.
 func (e *Engine) keep(n Note) (Nothing, error) {
-	return Nothing{}, e.pool.State().Put(map[string]json.RawMessage{notes + n.Key: n.Value})
+	return Nothing{}, e.pool.State().Put(map[string]json.RawMessage{e.noteKey(n.Key): n.Value})
 }
 
 // draft gives a screen's draft back; no Value means that there is none.
 func (e *Engine) draft(n Note) (Note, error) {
-	value, _ := e.pool.State().Get(notes + n.Key)
+	value, _ := e.pool.State().Get(e.noteKey(n.Key))
 	return Note{Key: n.Key, Value: value}, nil
 }
 
 func (e *Engine) drop(n Note) (Nothing, error) {
-	return Nothing{}, e.pool.State().Drop(notes + n.Key)
+	return Nothing{}, e.pool.State().Drop(e.noteKey(n.Key))
 }
 
 // KeepPicture keeps a picture's bytes until the server has them. Errors: those

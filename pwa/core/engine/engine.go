@@ -18,7 +18,8 @@ type Engine struct {
 	phone  *exchange.Phone
 	book   *record.Book
 	desk   *summary.Desk
-	me     *Me
+	told   *Me            // who the device belongs to, as the server said it
+	me     *Me            // the same, for who holds it now
 	recent []journal.Line // the last own lines, so that a repeated write is known
 	damage int
 }

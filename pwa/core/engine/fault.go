@@ -12,11 +12,12 @@ import (
 // Codes of a Fault of this package; those of journal, record and summary are
 // passed on as they are.
 const (
-	CodeNotPaired    = "not-paired"    // no person yet: nothing can be written in anybody's name
-	CodeBadCall      = "bad-call"      // a call that the door does not know, or whose arguments cannot be read
-	CodeNoRandomness = "no-randomness" // the browser gave no random bytes
-	CodeUnknownSite  = "unknown-site"  // a site that this person does not work at
-	CodeInternal     = "internal"      // an error without a code
+	CodeNotPaired     = "not-paired"     // no person yet: nothing can be written in anybody's name
+	CodeBadCall       = "bad-call"       // a call that the door does not know, or whose arguments cannot be read
+	CodeNoRandomness  = "no-randomness"  // the browser gave no random bytes
+	CodeUnknownSite   = "unknown-site"   // a site that this person does not work at
+	CodeUnknownPerson = "unknown-person" // nobody who shares this device
+	CodeInternal      = "internal"       // an error without a code
 )
 
 // Fault is what a call answers when it fails: a stable code, for bad data the field, and for a number out of its range

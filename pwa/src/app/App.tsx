@@ -24,6 +24,7 @@ const Conflicts = lazy(() => import('./conflict/Conflicts').then((m) => m.Confli
 const People = lazy(() => import('./desk/People').then((m) => m.People));
 const Sites = lazy(() => import('./desk/Sites').then((m) => m.Sites));
 const Phone = lazy(() => import('./phone/Phone').then((m) => m.Phone));
+const Who = lazy(() => import('./mates/Who').then((m) => m.Who));
 const Setup = lazy(() => import('./start/Setup').then((m) => m.Setup));
 const Join = lazy(() => import('./start/Join').then((m) => m.Join));
 
@@ -86,6 +87,7 @@ function Screens() {
       <Route path="/people" component={People} />
       <Route path="/sites" component={Sites} />
       <Route path="/phone" component={Phone} />
+      <Route path="/who" component={Who} />
       <Route path="/setup" component={Setup} />
       <Route path="/join" component={Join} />
       <Route default component={Missing} />

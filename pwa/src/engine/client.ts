@@ -212,6 +212,22 @@ export async function dropDraft(key: string): Promise<void> {
   await host.ask('drop', { key });
 }
 
+/** Keeps something for the device, whoever of those who share it holds it. Resolves once it is kept; rejects with a Fault. */
+export async function keepForDevice(key: string, value: unknown): Promise<void> {
+  await host.ask('keep', { key: `device:${key}`, value });
+}
+
+/** What was kept so. */
+export async function ofDevice<T>(key: string): Promise<T | undefined> {
+  return ((await host.ask('draft', { key: `device:${key}` })) ?? undefined) as T | undefined;
+}
+
+/** From now on somebody else who shares this device holds it: what is recorded is theirs. Rejects with a Fault. */
+export async function hold(person: string): Promise<void> {
+  drafts.flush(); // they belong to who held it
+  await host.ask('hold', { person });
+}
+
 /** Keeps a picture's bytes, already re-encoded, until the server has them. */
 export function keepPicture(bytes: ArrayBuffer): Promise<{ hash: string; bytes: number }> {
   return host.ask('keepPicture', { bytes });

@@ -23,6 +23,8 @@ export interface Door {
   keep(note: Calls['note']): void;
   draft(key: string): unknown;
   drop(key: string): void;
+  /** Lets another of those who share this device hold it. */
+  hold(person: string): void;
   standing(): Standing;
   begin(whole: boolean): void;
   /** What to carry to the server; null when the turn is over. */
@@ -72,6 +74,7 @@ function opened(slots: Slot[]): Door {
     keep: (note) => void call('keep', note),
     draft: (key) => (call('draft', { key }) as Calls['note']).value,
     drop: (key) => void call('drop', { key }),
+    hold: (person) => void call('hold', { person }),
     standing: () => call('standing', {}) as Standing,
     begin: (whole) => void call('begin', { whole }),
     next: () => native().next(),

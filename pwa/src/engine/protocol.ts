@@ -39,6 +39,8 @@ export interface Requests {
   keep: { args: { key: string; value: unknown }; answer: null };
   draft: { args: { key: string }; answer: unknown };
   drop: { args: { key: string }; answer: null };
+  /** Lets another of those who share this device hold it. */
+  hold: { args: { person: string }; answer: null };
   keepPicture: { args: { bytes: ArrayBuffer }; answer: { hash: string; bytes: number } };
   picture: { args: { hash: string }; answer: Uint8Array | null };
   /** Lines of events not sent yet, behind an earlier answer's `next`; 0 begins. */

@@ -61,6 +61,7 @@ export class Service {
     keep: (note) => this.door.keep(note),
     draft: ({ key }) => this.door.draft(key),
     drop: ({ key }) => this.door.drop(key),
+    hold: ({ person }) => this.hold(person),
     keepPicture: ({ bytes }) => this.keepPicture(bytes),
     picture: ({ hash }) => this.door.picture(hash),
     export: ({ after }) => this.door.export(after),
@@ -106,6 +107,11 @@ export class Service {
     const sent = this.link?.send() ?? Promise.resolve();
     const kept = this.own.storage !== 'memory' || (await this.soon(sent));
     return written.map((place) => ({ ...place, kept }));
+  }
+
+  private hold(person: string): void {
+    this.guarded(() => this.door.hold(person));
+    this.say({ changed: true });
   }
 
   private keepPicture(bytes: ArrayBuffer): Requests['keepPicture']['answer'] {

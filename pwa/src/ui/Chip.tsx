@@ -35,6 +35,17 @@ export function AsideChip() {
   );
 }
 
+/** Who holds a phone that people share; it leads to handing it over. */
+export function HolderChip() {
+  const { me } = status.value;
+  if (!me?.mates?.length) return null;
+  return (
+    <a class="chip" href="/who">
+      {t('chip.holder', { name: me.person.name })}
+    </a>
+  );
+}
+
 /** What is wrong with keeping or sending, where something is: it stays until mended. */
 export function StorageNotice() {
   const words = trouble(status.value);

@@ -8,14 +8,16 @@ interface Props {
   decimal?: boolean;
   /** How many characters fit; 6 unless told. */
   most?: number;
+  /** Whether it is no number but digits, of which leading zeros count. */
+  zeros?: boolean;
 }
 
 const digits = ['1', '2', '3', '4', '5', '6', '7', '8', '9'];
 
 /** Our own keys for numbers, big enough for gloves; a comma and a dot both do. */
-export function NumberPad({ value, onChange, decimal = false, most = 6 }: Props) {
+export function NumberPad({ value, onChange, decimal = false, most = 6, zeros = false }: Props) {
   const sign = language.value === 'es' ? ',' : '.';
-  const add = (key: string) => value.length < most && onChange(joined(value, key));
+  const add = (key: string) => value.length < most && onChange(zeros ? value + key : joined(value, key));
   return (
     <div class="pad" role="group" aria-label={t('pad.label')}>
       {digits.map((digit) => (

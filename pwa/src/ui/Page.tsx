@@ -1,7 +1,7 @@
 import type { ComponentChildren } from 'preact';
 import { useEffect } from 'preact/hooks';
 import { t } from '../words';
-import { AsideChip, Chip, StorageNotice } from './Chip';
+import { AsideChip, Chip, HolderChip, StorageNotice } from './Chip';
 import './page.css';
 import { Undo } from './Undo';
 
@@ -24,6 +24,7 @@ export function Page({ title, back, act, children }: Props) {
       <nav class="top" aria-label={t('chip.bar')}>
         <Chip />
         <AsideChip />
+        <HolderChip />
       </nav>
       <header>
         <StorageNotice />

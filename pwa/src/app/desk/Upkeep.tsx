@@ -1,7 +1,7 @@
 import { useEffect, useState } from 'preact/hooks';
 import { status } from '../../engine/client';
 import { Button, Page, Sheet } from '../../ui';
-import { t } from '../../words';
+import { listed, t } from '../../words';
 import { ago, day, moment } from '../../words/when';
 import './desk.css';
 import { refusal } from './sites';
@@ -66,7 +66,7 @@ function Devices({ devices, onChange }: { devices: readonly KnownDevice[]; onCha
           <li key={device.id} class="joint-row">
             <div>
               <p class="strong">
-                {device.name} <span class="small soft">{nameOf(device.person)}</span>
+                {device.name} <span class="small soft">{listed(device.people.map(nameOf))}</span>
               </p>
               <p class="small soft">{seen(device)}</p>
             </div>

@@ -11,7 +11,7 @@ export function Another() {
   const [made, setMade] = useState<Invitation>();
   const [wrong, setWrong] = useState('');
   const { me } = status.value;
-  if (!me) return null;
+  if (!me || me.mates?.length) return null; // whoever holds a shared phone is nobody elsewhere by that
   const { id, name } = me.person;
   const make = () => inviteDevice(id).then(setMade, (fault: unknown) => setWrong(refusal(fault)));
   return (

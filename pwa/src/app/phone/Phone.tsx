@@ -9,6 +9,7 @@ import { Leave } from './Leave';
 import './phone.css';
 import { Running } from './Running';
 import { Sending } from './Sending';
+import { Share } from './Share';
 import { Sync } from './Sync';
 
 /** /phone: this device: whose it is, what it keeps, what is not sent, how it runs and looks. */
@@ -31,6 +32,7 @@ export function Phone() {
           <Settings />
         </section>
       </div>
+      <Share />
       <Another />
       {me && <Leave />}
     </Page>

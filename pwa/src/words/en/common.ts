@@ -30,6 +30,7 @@ export const common = {
   'chip.sent': 'All sent',
   'chip.unknown': 'All kept here',
   'chip.pictures': { one: '{n} picture to send', other: '{n} pictures to send' },
+  'chip.holder': '{name}',
   'chip.asides': { one: '{n} record set aside', other: '{n} records set aside' },
   'chip.full': 'Storage full',
   'chip.damage': { one: '{n} damaged line', other: '{n} damaged lines' },

@@ -63,6 +63,8 @@ export const start = {
   'start-fault.invitation-unknown': 'That code is not right. Compare it with the invitation.',
   'start-fault.invitation-used': 'This invitation was used already. Ask for a new one; each is good for one device.',
   'start-fault.invitation-expired': 'This invitation has expired. Ask for a new one.',
+  'start-fault.shared-supervisor': 'Who supervises has a device of their own: a shared phone is for recording.',
+  'start-fault.shared-full': 'Twelve people use this phone already, the most there can be.',
   'start-fault.invitation-blocked': 'Too many wrong tries, so the invitation was closed. Ask for a new one.',
   'start-fault.too-many-tries': 'Too many tries from this device. Wait a minute, then try again.',
   'start-fault.bad-input': 'Something is missing or too long. Check name and device, then try again.',

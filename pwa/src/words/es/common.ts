@@ -33,6 +33,7 @@ export const common: Catalogue<keyof typeof english> = {
   'chip.sent': 'Todo enviado',
   'chip.unknown': 'Todo guardado aquí',
   'chip.pictures': { one: '{n} foto por enviar', other: '{n} fotos por enviar' },
+  'chip.holder': '{name}',
   'chip.asides': { one: '{n} registro apartado', other: '{n} registros apartados' },
   'chip.full': 'Memoria llena',
   'chip.damage': { one: '{n} línea dañada', other: '{n} líneas dañadas' },

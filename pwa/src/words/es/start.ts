@@ -69,6 +69,8 @@ export const start: Catalogue<keyof typeof english> = {
   'start-fault.invitation-unknown': 'Ese código no es correcto. Compárelo con la invitación.',
   'start-fault.invitation-used': 'Esta invitación ya se usó. Pida otra; cada una vale para un dispositivo.',
   'start-fault.invitation-expired': 'Esta invitación ha caducado. Pida otra.',
+  'start-fault.shared-supervisor': 'Quien supervisa tiene un dispositivo propio: un teléfono compartido es para registrar.',
+  'start-fault.shared-full': 'Ya usan este teléfono doce personas, el máximo.',
   'start-fault.invitation-blocked': 'Demasiados intentos fallidos: la invitación se cerró. Pida otra.',
   'start-fault.too-many-tries': 'Demasiados intentos desde este dispositivo. Espere un minuto y pruebe otra vez.',
   'start-fault.bad-input': 'Falta algo o es demasiado largo. Revise el nombre y el dispositivo, y pruebe otra vez.',
