@@ -30,7 +30,7 @@ type variant struct {
 var kinds = map[string]string{
 	".html": "text/html; charset=utf-8", ".js": "text/javascript; charset=utf-8", ".mjs": "text/javascript; charset=utf-8",
 	".css": "text/css; charset=utf-8", ".wasm": "application/wasm", ".json": "application/json", ".map": "application/json",
-	".webmanifest": "application/manifest+json", ".svg": "image/svg+xml", ".png": "image/png", ".webp": "image/webp",
+	".webmanifest": "application/manifest+json", ".svg": "image/svg+xml; charset=utf-8", ".png": "image/png", ".webp": "image/webp",
 	".ico": "image/x-icon", ".txt": "text/plain; charset=utf-8", ".woff2": "font/woff2", ".mp3": "audio/mpeg", ".wav": "audio/wav",
 }
 

@@ -142,22 +142,33 @@ func (s *Server) setup(ctx context.Context, _ Visit, in *setupIn) (*entered, err
 			s.parts.Log.Error("the example site was not loaded", "cause", err)
 		}
 	}
-	return s.enter(visit, token)
+	return s.enter(ctx, visit, token)
 }
 
-func (s *Server) pair(_ context.Context, _ Visit, in *pairIn) (*entered, error) {
+func (s *Server) pair(ctx context.Context, _ Visit, in *pairIn) (*entered, error) {
 	visit, token, err := s.parts.Gate.Pair(in.Body.Code, in.Body.Device)
 	if err != nil {
 		return nil, err
 	}
-	return s.enter(visit, token)
+	s.leaveBehind(ctx)
+	return s.enter(ctx, visit, token)
 }
 
-func (s *Server) enter(visit Visit, token string) (*entered, error) {
+// leaveBehind ends the session with which somebody comes who is given another: the browser keeps one cookie only.
+func (s *Server) leaveBehind(ctx context.Context) {
+	if token := tokenOf(ctx); token != "" {
+		if err := s.parts.Gate.Leave(token); err != nil { // the invitation is spent: this must not cost the way in
+			s.parts.Log.Error("a session that was left behind goes on", "cause", err, "request", requestID(ctx))
+		}
+	}
+}
+
+func (s *Server) enter(ctx context.Context, visit Visit, token string) (*entered, error) {
 	me, err := s.meOf(visit)
 	if err != nil {
 		return nil, err
 	}
+	s.note(ctx, visit, "came in")
 	return &entered{SetCookie: s.cookie(token), Body: *me}, nil
 }
 
@@ -165,10 +176,11 @@ type left struct {
 	SetCookie http.Cookie `header:"Set-Cookie"`
 }
 
-func (s *Server) leave(ctx context.Context, _ Visit, _ *nothing) (*left, error) {
+func (s *Server) leave(ctx context.Context, visit Visit, _ *nothing) (*left, error) {
 	if err := s.parts.Gate.Leave(tokenOf(ctx)); err != nil {
 		return nil, err
 	}
+	s.note(ctx, visit, "left")
 	return &left{SetCookie: s.cookie("")}, nil
 }
 

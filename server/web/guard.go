@@ -3,7 +3,6 @@ package web
 import (
 	"context"
 	"errors"
-	"net"
 	"net/http"
 	"sync"
 	"time"
@@ -42,13 +41,14 @@ func (s *Server) guard(next echo.HandlerFunc) echo.HandlerFunc {
 		if visit.Revoked && r.Method+" "+c.Path() == "POST "+exchange.PathPush {
 			err = nil // the one thing that a revoked device may do
 		}
+		if err == nil {
+			c.SetRequest(r.WithContext(context.WithValue(r.Context(), visitKey{}, caller{visit, s.token(r)})))
+		}
 		switch {
 		case err != nil && need != anyone:
 			return s.problem(err)
 		case err == nil && need == supervisor && !visit.Person.has(supervises):
 			return refuse(http.StatusForbidden, "not-allowed", "only a supervisor may do this")
-		case err == nil:
-			c.SetRequest(r.WithContext(context.WithValue(r.Context(), visitKey{}, caller{visit, s.token(r)})))
 		}
 		return next(c)
 	}
@@ -147,9 +147,7 @@ func route[I, O any](s *Server, op huma.Operation, handle func(context.Context, 
 		visit, _ := visitOf(ctx)
 		out, err := handle(ctx, visit, in)
 		if err != nil {
-			p := asProblem(s.problem(err))
-			s.tell(ctx, op.Path, p)
-			return nil, p
+			return nil, asProblem(s.problem(err))
 		}
 		return out, nil
 	})
@@ -166,10 +164,7 @@ func newTries(now func() time.Time) *tries { return &tries{now: now, by: map[str
 
 // may counts a try from an address and refuses with "too-many-tries" when there were too many.
 func (t *tries) may(remote string) error {
-	host, _, err := net.SplitHostPort(remote)
-	if err != nil {
-		host = remote
-	}
+	host := hostOf(remote)
 	t.mu.Lock()
 	defer t.mu.Unlock()
 	if len(t.by) > 10_000 { // so many addresses are no visitors: begin anew rather than grow

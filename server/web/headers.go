@@ -4,6 +4,7 @@ import (
 	"context"
 	"crypto/rand"
 	"fmt"
+	"net"
 	"net/http"
 	"runtime/debug"
 	"strings"
@@ -22,6 +23,9 @@ const requestHeader = "X-Request-Id"
 
 type requestKey struct{}
 
+// trace is what the log says of a request.
+type trace struct{ id, from string }
+
 // onlyHTTPS tells a browser to come by https alone for a year. It counts for all ports of the host: with a page of our own that
 // says over plain http how to trust the certificate, nobody could open that any more.
 const onlyHTTPS = "max-age=31536000"
@@ -39,7 +43,7 @@ func (s *Server) headers(next echo.HandlerFunc) echo.HandlerFunc {
 		h.Set("Cache-Control", "no-store") // files of the app and pictures set their own
 		id := rand.Text()[:12]
 		h.Set(requestHeader, id)
-		c.SetRequest(c.Request().WithContext(context.WithValue(c.Request().Context(), requestKey{}, id)))
+		c.SetRequest(c.Request().WithContext(context.WithValue(c.Request().Context(), requestKey{}, trace{id, hostOf(c.Request().RemoteAddr)})))
 		return next(c)
 	}
 }
@@ -62,9 +66,20 @@ func (s *Server) pageHeaders(h http.Header) {
 }
 
 // requestID is the id that headers has given a request.
-func requestID(ctx context.Context) string {
-	id, _ := ctx.Value(requestKey{}).(string)
-	return id
+func requestID(ctx context.Context) string { return traceOf(ctx).id }
+
+func traceOf(ctx context.Context) trace {
+	of, _ := ctx.Value(requestKey{}).(trace)
+	return of
+}
+
+// hostOf is an address without its port.
+func hostOf(remote string) string {
+	host, _, err := net.SplitHostPort(remote)
+	if err != nil {
+		return remote
+	}
+	return host
 }
 
 // log writes one line a request to the API: no query, no body, no cookie.
@@ -117,9 +132,19 @@ func (s *Server) fail(err error, c echo.Context) {
 	}
 }
 
-// tell puts what broke into the log, to be found by the request's id.
+// tell puts what broke, with its cause, and what was refused into the log, to be found by the request's id.
 func (s *Server) tell(ctx context.Context, route string, p *Problem) {
-	if p.Status >= 500 {
+	switch {
+	case p.Status >= 500:
 		s.parts.Log.Error("request failed", "route", route, "code", p.Code, "cause", p.cause, "request", requestID(ctx))
+	case p.Status != statusGone:
+		visit, _ := visitOf(ctx)
+		s.note(ctx, visit, "refused", "route", route, "code", p.Code)
 	}
+}
+
+// note puts into the log what became of somebody's request: ids and an address, never a name and never what was sent.
+func (s *Server) note(ctx context.Context, who Visit, what string, more ...any) {
+	of := traceOf(ctx)
+	s.parts.Log.Info(what, append(more, "person", who.Person.ID, "device", who.Device.ID, "from", of.from, "request", of.id)...)
 }

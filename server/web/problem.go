@@ -75,6 +75,9 @@ func broke(err error) *Problem {
 	return p
 }
 
+// statusGone is for a caller who did not wait: nobody reads it.
+const statusGone = 499
+
 // statusCodes name what the router and the validation refuse by themselves.
 var statusCodes = map[int][2]string{
 	http.StatusBadRequest:            {"bad-request", "the request cannot be read"},
@@ -110,7 +113,7 @@ func asProblem(err error) *Problem {
 	case errors.As(err, &routed):
 		return ofStatus(routed.Code)
 	case errors.Is(err, context.Canceled):
-		return refuse(499, "gone", "the caller has gone")
+		return refuse(statusGone, "gone", "the caller has gone")
 	}
 	return broke(err)
 }

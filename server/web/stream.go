@@ -29,7 +29,7 @@ func (s *Server) stream(c echo.Context) error {
 	changes, cancel := s.parts.Watch.Subscribe(sites...)
 	defer cancel()
 	h := c.Response().Header()
-	h.Set(echo.HeaderContentType, "text/event-stream")
+	h.Set(echo.HeaderContentType, "text/event-stream; charset=utf-8")
 	h.Set("X-Accel-Buffering", "no") // a proxy in front must not hold lines back
 	c.Response().WriteHeader(http.StatusOK)
 	beat := time.NewTicker(s.parts.Beat)

@@ -26,7 +26,7 @@ func listen(t *testing.T, b *bench, token string) *bufio.Reader {
 		t.Fatal(err)
 	}
 	t.Cleanup(func() { resp.Body.Close() })
-	if resp.StatusCode != 200 || resp.Header.Get("Content-Type") != "text/event-stream" {
+	if resp.StatusCode != 200 || resp.Header.Get("Content-Type") != "text/event-stream; charset=utf-8" {
 		t.Fatalf("%d %v", resp.StatusCode, resp.Header)
 	}
 	return bufio.NewReader(resp.Body)

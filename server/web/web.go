@@ -44,7 +44,7 @@ func New(parts Parts) (*Server, error) {
 	s.hall = s.newHall()
 	s.echo.HTTPErrorHandler = s.fail
 	s.echo.Use(s.headers, s.log, rescue, s.guard)
-	s.api = humaecho.New(s.echo, apiConfig(parts.Version))
+	s.api = humaecho.New(s.echo, s.apiConfig(parts.Version))
 	s.routes()
 	limitInputs(s.api.OpenAPI())
 	if err := s.serveDescription(); err != nil {
@@ -111,13 +111,14 @@ func (s *Server) health(c echo.Context) error {
 	return c.String(http.StatusOK, "ok\n")
 }
 
-func apiConfig(version string) huma.Config {
+func (s *Server) apiConfig(version string) huma.Config {
 	config := huma.DefaultConfig("Jointwalk", version)
 	config.OpenAPIPath, config.DocsPath, config.SchemasPath = "", "", ""
 	config.CreateHooks = nil // no $schema links in answers
 	config.Formats = map[string]huma.Format{"application/json": huma.DefaultJSONFormat, "json": huma.DefaultJSONFormat}
 	config.Transformers = []huma.Transformer{func(ctx huma.Context, _ string, v any) (any, error) {
 		if p, ok := v.(*Problem); ok {
+			s.tell(ctx.Context(), ctx.Operation().Path, p)
 			return p.told(requestID(ctx.Context())), nil
 		}
 		return v, nil
