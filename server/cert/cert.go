@@ -45,6 +45,13 @@ func Fingerprint(der []byte) string {
 	return strings.Join(pairs, ":")
 }
 
+// suites are those of TLS 1.2 that encrypt and authenticate in one step, with a key that is gone afterwards (RFC 9325, 4.2). TLS 1.3
+// has no others.
+var suites = []uint16{
+	tls.TLS_ECDHE_ECDSA_WITH_AES_128_GCM_SHA256, tls.TLS_ECDHE_ECDSA_WITH_AES_256_GCM_SHA384, tls.TLS_ECDHE_ECDSA_WITH_CHACHA20_POLY1305_SHA256,
+	tls.TLS_ECDHE_RSA_WITH_AES_128_GCM_SHA256, tls.TLS_ECDHE_RSA_WITH_AES_256_GCM_SHA384, tls.TLS_ECDHE_RSA_WITH_CHACHA20_POLY1305_SHA256,
+}
+
 func config(get func(*tls.ClientHelloInfo) (*tls.Certificate, error)) *tls.Config {
-	return &tls.Config{MinVersion: tls.VersionTLS12, GetCertificate: get, NextProtos: []string{"h2", "http/1.1"}}
+	return &tls.Config{MinVersion: tls.VersionTLS12, CipherSuites: suites, GetCertificate: get, NextProtos: []string{"h2", "http/1.1"}}
 }
