@@ -139,3 +139,47 @@ func TestARequestHasOneEnd(t *testing.T) {
 		t.Errorf("length and chunks: %v", got)
 	}
 }
+
+// No page of another origin is let in, by no answer, and asking first (CORS preflight) does not help it.
+func TestNoOtherOriginIsLetIn(t *testing.T) {
+	b := newBench(t)
+	for _, r := range b.echo.Routes() {
+		path := strings.NewReplacer(":hash", strings.Repeat("a", 64), ":id", siteA, "*", "x").Replace(r.Path)
+		if path == "/api/stream" {
+			continue // it goes on; headers are those of all answers
+		}
+		for _, method := range []string{r.Method, http.MethodOptions} {
+			h := b.call(method, path, "sue", "", "Origin", "https://elsewhere.example", "Access-Control-Request-Method", "POST", "Access-Control-Request-Headers", "x-jointwalk").Header()
+			for name := range h {
+				if strings.HasPrefix(name, "Access-Control-") {
+					t.Errorf("%s %s: %s: %s", method, path, name, h.Get(name))
+				}
+			}
+		}
+	}
+}
+
+// Who only reads changes nothing: a link or a picture's address on a page elsewhere does no harm.
+func TestReadingChangesNothing(t *testing.T) {
+	read := 0
+	for row, sample := range samples {
+		method, _, _ := strings.Cut(row, " ")
+		if changes(method) {
+			continue
+		}
+		read++
+		p := newPlant(t)
+		state := func() string {
+			return fmt.Sprintf("%+v %+v %+v %+v %d %d %d", p.gate.people, p.gate.sites, p.gate.sessions, p.gate.revoked, len(p.events.pairs), len(p.events.asides), len(p.events.settled))
+		}
+		before := state()
+		path, _ := sample(p)
+		p.call(method, path, "sue", "")
+		if after := state(); after != before {
+			t.Errorf("%s: %s\n%s", row, before, after)
+		}
+	}
+	if read < 8 {
+		t.Errorf("only %d rows read", read)
+	}
+}
