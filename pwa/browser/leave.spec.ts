@@ -1,0 +1,53 @@
+/** Going out: at the device itself, and by coming in anew. What a browser held as a key opens nothing afterwards. */
+import { expect, type Page, test } from '@playwright/test';
+import { Device } from './browser';
+import { Installation } from './installation';
+import { firstDesk, invite, pairedPhone, sent } from './plant';
+
+test.afterEach(async () => {
+  await Device.endAll();
+  await Installation.endAll();
+});
+
+/** The session's cookie, as a header that anybody could send. */
+async function key(page: Page): Promise<string> {
+  const cookie = (await page.context().cookies()).find(({ name }) => name.endsWith('jointwalk'));
+  return `${cookie?.name}=${cookie?.value}`;
+}
+
+/** How the server answers to a key, whoever sends it. */
+async function status(installation: Installation, cookie: string): Promise<number> {
+  return (await fetch(`${installation.address}/api/me`, { headers: { cookie } })).status;
+}
+
+test('who leaves is out at the server at once, and needs an invitation to come back', async () => {
+  const installation = await Installation.start();
+  const desk = await firstDesk(installation);
+  const { page } = await pairedPhone(await invite(desk, installation, 'Technician one', 'technician'));
+  await sent(page);
+  const held = await key(page);
+  expect(await status(installation, held)).toBe(200);
+  await page.goto(`${installation.address}/phone`);
+  await page.getByText('Leave: take this device out').click();
+  await page.getByRole('button', { name: 'Leave', exact: true }).click();
+  await page.waitForURL(`${installation.address}/`);
+  await expect(page.getByRole('link', { name: 'Not paired any more' })).toBeVisible();
+  expect(await status(installation, held)).toBe(401);
+});
+
+test('a device that takes another invitation goes on as its person, and its old key is void', async () => {
+  const installation = await Installation.start();
+  const desk = await firstDesk(installation);
+  const { page } = await pairedPhone(await invite(desk, installation, 'Technician one', 'technician'));
+  await sent(page);
+  const held = await key(page);
+  await page.goto(await invite(desk, installation, 'Technician two', 'technician'));
+  await page.getByText('Pair here, in the browser').click();
+  await page.getByRole('button', { name: 'Pair this device' }).click();
+  await page.waitForURL(`${installation.address}/`);
+  await sent(page);
+  const fresh = await key(page);
+  expect(fresh).not.toBe(held);
+  expect(await status(installation, held)).toBe(401);
+  expect(await status(installation, fresh)).toBe(200);
+});
