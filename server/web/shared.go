@@ -38,16 +38,21 @@ func (s *Server) sharedRoutes() {
 }
 
 // join tells who joined: somebody who used the device before is given a new PIN there.
-func (s *Server) join(ctx context.Context, _ Visit, in *joinIn) (*joined, error) {
+func (s *Server) join(ctx context.Context, visit Visit, in *joinIn) (*joined, error) {
 	person, err := s.parts.Gate.Join(tokenOf(ctx), in.Body.Code)
 	if err != nil {
 		return nil, err
 	}
+	s.note(ctx, visit, "joined", "who", person)
 	return &joined{Joined{person}}, nil
 }
 
-func (s *Server) part(ctx context.Context, _ Visit, in *personIn) (*nothing, error) {
-	return nil, s.parts.Gate.Part(tokenOf(ctx), in.ID)
+func (s *Server) part(ctx context.Context, visit Visit, in *personIn) (*nothing, error) {
+	if err := s.parts.Gate.Part(tokenOf(ctx), in.ID); err != nil {
+		return nil, err
+	}
+	s.note(ctx, visit, "parted", "who", in.ID)
+	return nil, nil
 }
 
 // mates are those who share a visit's device.

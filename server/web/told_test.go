@@ -87,3 +87,15 @@ func TestAnInvitationEndsTheSessionThatTakesIt(t *testing.T) {
 		t.Errorf("%q %+v", fresh, me)
 	}
 }
+
+// Who begins or ends to use somebody's phone is logged with whose it is.
+func TestSharingIsLogged(t *testing.T) {
+	b := newBench(t)
+	b.call("POST", "/api/mates", "tom", `{"code":"bad"}`)
+	b.call("POST", "/api/mates", "tom", `{"code":"good"}`)
+	b.call("POST", "/api/mates/p-new/leave", "tom", "")
+	no, in, out := b.lines("refused"), b.lines("joined"), b.lines("parted")
+	if len(no) != 1 || len(in) != 1 || len(out) != 1 || !strings.Contains(in[0]+out[0], " who=p-new person=p-tom device=d-p-tom ") {
+		t.Errorf("%s", b.log)
+	}
+}
