@@ -39,6 +39,9 @@ func check(ctx context.Context, data string, args []string, g greeting) error {
 	}
 	g.say("store: format %d, %d events at %d sites from %d logs, %d lines set aside, %d rows, %d lines in the trail",
 		report.Format, report.Events, report.Sites, report.Logs, report.Asides, report.Rows, report.Audits)
+	if report.Trail.N > 0 {
+		g.say("newest line of the trail: %d, %s", report.Trail.N, report.Trail.Hash)
+	}
 	faults = append(faults, report.Faults...)
 	if report.More > 0 {
 		faults = append(faults, fmt.Sprintf("and %d more of the kind", report.More))

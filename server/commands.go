@@ -20,7 +20,7 @@ import (
 
 // commands are what the program does beside serving. Each gets its data folder and what else stood there.
 var commands = map[string]func(ctx context.Context, data string, args []string, g greeting) error{
-	"backup": backup, "restore": restore, "check": check, "invite": invite,
+	"backup": backup, "restore": restore, "check": check, "invite": invite, "trail": trail,
 }
 
 // errDamage says that damage was found and that this has been told.
@@ -62,7 +62,7 @@ func readCommand(name string, args []string, out io.Writer) (data string, rest [
 		}
 		rest, args = append(rest, set.Arg(0)), set.Args()[1:]
 	}
-	if most := 1; len(rest) > most || name != "check" && len(rest) < most {
+	if most := 1; len(rest) > most || name != "check" && name != "trail" && len(rest) < most {
 		set.Usage()
 		return "", nil, errUsage
 	}

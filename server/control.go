@@ -78,6 +78,7 @@ func (h *house) control(ctx context.Context) (listening, error) {
 	routes := http.NewServeMux()
 	routes.HandleFunc("POST /copy", answer(func(ctx context.Context, r *http.Request) any { return h.copyInto(ctx, r.FormValue("into")) }))
 	routes.HandleFunc("POST /invite", answer(func(_ context.Context, r *http.Request) any { return h.inviteNamed(r.FormValue("name")) }))
+	routes.HandleFunc("POST /trail", answer(func(_ context.Context, r *http.Request) any { return readTrail(h.store, r.FormValue("noted")) }))
 	return listening{&http.Server{Handler: routes, ReadHeaderTimeout: 10 * time.Second}, port}, nil
 }
 

@@ -33,6 +33,7 @@ const usage = `Usage:
   jointwalk restore [--data D] COPY         put a copy into an empty or new data folder
   jointwalk invite [--data D] NAME          a way in for one more device of NAME, or for somebody new with all duties
   jointwalk check [--data D | COPY]         read everything and say whether it is whole; the server must not run
+  jointwalk trail [--data D] [HASH]         who changed what of people, devices and sites; whether the trail holds together and holds HASH
 
 Flags of serving (--data of all):
 `

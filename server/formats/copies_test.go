@@ -250,8 +250,10 @@ func (f *frozen) besides(t *testing.T, s *bolt.Store) {
 	if err != nil {
 		t.Errorf("row: %v", err)
 	}
-	if audits, err := s.Audits(0, 10); err != nil || len(audits) != 1 || audits[0].What != "site-added" {
-		t.Errorf("trail %+v, %v", audits, err)
+	var what []string
+	head, err := store.WalkTrail(s, func(a store.Audit) { what = append(what, a.What) }, func(wrong string) { t.Error(wrong) })
+	if err != nil || head.N != 1 || head.Hash == "" || len(what) != 1 || what[0] != "site-added" {
+		t.Errorf("trail %+v, %q, %v", head, what, err)
 	}
 	if s.Incarnation() == "" {
 		t.Error("no incarnation")

@@ -71,8 +71,11 @@ type Rows interface {
 	Change(audit Audit, do func(RowWriter) error) error
 	// Keep is Change without an audit line: for what the server notes by itself and often, such as when a phone was here.
 	Keep(do func(RowWriter) error) error
-	// Audits gives at most most audit lines with N > after, oldest first. Nothing changes or removes one.
+	// Audits gives at most most audit lines with N > after, oldest first. Nothing changes or removes one, and each names
+	// the hash of the one before.
 	Audits(after uint64, most int) ([]Audit, error)
+	// Head is the newest audit line, as it was noted with it.
+	Head() (Head, error)
 }
 
 // RowReader reads rows within View, Change or Keep; it is dead afterwards. The rows it gives may be kept.
@@ -102,15 +105,6 @@ func CheckKey(table, id string) error {
 		return &Fault{Code: CodeBadKey}
 	}
 	return nil
-}
-
-// Audit is one line of the trail: when, by whom, what was done and to what.
-type Audit struct {
-	N     uint64 `json:"n"` // given by the store, dense from 1
-	At    string `json:"at"`
-	By    string `json:"by"` // person id, "" for the server itself
-	What  string `json:"what"`
-	About string `json:"about"`
 }
 
 // Blobs keeps bytes under their SHA-256 in lower-case hexadecimal. Its methods may be called at the same time.

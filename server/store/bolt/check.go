@@ -19,8 +19,9 @@ type Report struct {
 	Format                                    int
 	Incarnation                               string
 	Events, Sites, Logs, Asides, Rows, Audits int
-	Faults                                    []string // what is wrong, in plain words; at most 50
-	More                                      int      // how many faults are not named
+	Trail                                     store.Head // the newest line of the trail; zero before format 3
+	Faults                                    []string   // what is wrong, in plain words; at most 50
+	More                                      int        // how many faults are not named
 }
 
 // Whole says that nothing was found wrong.

@@ -261,13 +261,27 @@ func (c *contents) rows() error {
 	})
 }
 
-// audits: each line of the trail is whole and in its place.
+// audits: each line of the trail is whole, in its place, and names the one before; the last is the one that was noted.
 func (c *contents) audits() error {
-	return c.dense(bucketAudits, "line of the trail", func(n uint64, key, sealed []byte) {
+	at := store.Head{}
+	err := c.dense(bucketAudits, "line of the trail", func(n uint64, key, sealed []byte) {
 		c.Audits++
-		var audit store.Audit
-		if err := readSealed(key, sealed, &audit); err != nil || audit.N != n {
+		audit, err := readLine(key, sealed)
+		if err != nil {
 			c.say("line of the trail %d is not whole %s", n, wordOf(err))
 		}
+		if wrong := at.Wrong(audit); wrong != "" && err == nil && n == at.N+1 && c.Format >= chainedSince {
+			c.say("%s", wrong)
+		}
+		at = store.Head{N: n, Hash: audit.Hash}
 	})
+	if err != nil || c.Format < chainedSince {
+		return err
+	}
+	noted, err := headOf(c.tx)
+	if wrong := at.WrongEnd(noted); err == nil && wrong != "" && at.N == noted.N {
+		c.say("%s", wrong)
+	}
+	c.Trail = at
+	return err
 }

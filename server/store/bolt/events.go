@@ -169,22 +169,32 @@ func (e *events) Apart(hash string) (one store.Aside, err error) {
 
 // numberedRows reads sealed JSON that is numbered from 1.
 func numberedRows[T any](f *file, bucket []byte, after uint64, most int) (found []T, err error) {
-	if after+1 == 0 {
-		return nil, nil
-	}
-	err = f.view(func(tx *bbolt.Tx) error {
-		all := tx.Bucket(bucket).Cursor()
-		for key, sealed := all.Seek(number(after + 1)); key != nil && len(found) < most; key, sealed = all.Next() {
-			var one T
-			if err := readSealed(key, sealed, &one); err != nil {
-				return err
-			}
-			found = append(found, one)
-		}
-		return nil
+	err = eachNumbered(f, bucket, after, most, func(key, sealed []byte) error {
+		var one T
+		err := readSealed(key, sealed, &one)
+		found = append(found, one)
+		return err
 	})
 	if err != nil {
 		return nil, err
 	}
 	return found, nil
+}
+
+// eachNumbered calls do with at most most records numbered from 1 that come after one.
+func eachNumbered(f *file, bucket []byte, after uint64, most int, do func(key, sealed []byte) error) error {
+	if after+1 == 0 {
+		return nil
+	}
+	return f.view(func(tx *bbolt.Tx) error {
+		all := tx.Bucket(bucket).Cursor()
+		key, sealed := all.Seek(number(after + 1))
+		for n := 0; key != nil && n < most; n++ {
+			if err := do(key, sealed); err != nil {
+				return err
+			}
+			key, sealed = all.Next()
+		}
+		return nil
+	})
 }

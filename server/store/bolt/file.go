@@ -18,7 +18,7 @@ import (
 
 // The buckets of the file.
 var (
-	bucketMeta     = []byte("meta")     // version, incarnation
+	bucketMeta     = []byte("meta")     // version, incarnation, sealed hash of the newest audit line
 	bucketEvents   = []byte("events")   // site|n → sealed receipt and line
 	bucketHeads    = []byte("heads")    // site → sealed highest n
 	bucketLogs     = []byte("logs")     // log|seq → sealed hash and key in events; sealed nothing for one set aside
@@ -28,10 +28,11 @@ var (
 	bucketAsides   = []byte("asides")   // n → sealed store.Aside
 	bucketApart    = []byte("apart")    // hash → n in asides
 	bucketRows     = []byte("rows")     // one bucket a table: id → sealed row
-	bucketAudits   = []byte("audits")   // n → sealed store.Audit
+	bucketAudits   = []byte("audits")   // n → sealed line of a store.Audit, chained since format 3
 
 	keyVersion     = []byte("version")
 	keyIncarnation = []byte("incarnation")
+	keyTrail       = []byte("trail") // since format 3
 
 	buckets = [][]byte{bucketMeta, bucketEvents, bucketHeads, bucketLogs, bucketUpto, bucketFixtures, bucketMoved, bucketAsides, bucketApart, bucketRows, bucketAudits}
 )

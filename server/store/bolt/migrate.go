@@ -1,7 +1,9 @@
 package bolt
 
 import (
+	"bytes"
 	"context"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"os"
@@ -9,6 +11,8 @@ import (
 	"strconv"
 
 	"go.etcd.io/bbolt"
+
+	"jointwalk/sync/journal"
 )
 
 // migration brings a store of the format before it to the format to, within one transaction. It sees buckets as they
@@ -25,6 +29,49 @@ var migrations = []migration{
 		_, err := tx.CreateBucketIfNotExists([]byte("moved"))
 		return err
 	}},
+	{chainedSince, "the trail is a chain", chainTrail},
+}
+
+// chainedSince is the format in which each line of the trail names the one before.
+const chainedSince = 3
+
+// chainTrail makes a chain of the lines of a trail. Those that say "invited" held the name of somebody new: it is taken out,
+// since a chain would keep it for good, and names can be erased. That nobody changed a line before cannot be known.
+func chainTrail(tx *bbolt.Tx) error {
+	audits, prev, keys, lines := tx.Bucket([]byte("audits")), "", [][]byte{}, []journal.Line{}
+	err := audits.ForEach(func(key, sealed []byte) error {
+		line, err := chainLine(key, sealed, prev)
+		keys, lines, prev = append(keys, bytes.Clone(key)), append(lines, line), journal.Hash(line)
+		return err
+	})
+	for i, line := range lines {
+		if err == nil {
+			err = audits.Put(keys[i], seal(keys[i], line))
+		}
+	}
+	if err != nil || len(lines) == 0 {
+		return err
+	}
+	return tx.Bucket([]byte("meta")).Put([]byte("trail"), seal([]byte("trail"), []byte(prev)))
+}
+
+// chainLine is a line as it stands in the chain.
+func chainLine(key, sealed []byte, prev string) (journal.Line, error) {
+	var line struct {
+		N     uint64 `json:"n"`
+		At    string `json:"at"`
+		By    string `json:"by"`
+		What  string `json:"what"`
+		About string `json:"about"`
+		Prev  string `json:"prev"`
+	}
+	if err := readSealed(key, sealed, &line); err != nil {
+		return nil, err
+	}
+	if line.Prev = prev; line.What == "invited" {
+		line.About = ""
+	}
+	return json.Marshal(line)
 }
 
 // newest is the format that is written.

@@ -1,8 +1,6 @@
 package bolt
 
 import (
-	"encoding/json"
-
 	"go.etcd.io/bbolt"
 
 	"jointwalk/server/store"
@@ -27,7 +25,7 @@ func (r *rows) View(read func(store.RowReader) error) error {
 
 // Change writes, with an audit line.
 func (r *rows) Change(audit store.Audit, do func(store.RowWriter) error) error {
-	return r.write(do, func(tx *bbolt.Tx) error { return note(tx.Bucket(bucketAudits), audit) })
+	return r.write(do, func(tx *bbolt.Tx) error { return note(tx, audit) })
 }
 
 // Keep writes without one.
@@ -51,24 +49,6 @@ func (r *rows) write(do func(store.RowWriter) error, also func(*bbolt.Tx) error)
 		return own
 	}
 	return err
-}
-
-// note writes the audit line.
-func note(audits *bbolt.Bucket, audit store.Audit) (err error) {
-	audits.FillPercent = 0.9
-	if audit.N, err = audits.NextSequence(); err != nil {
-		return err
-	}
-	raw, err := json.Marshal(audit)
-	if err != nil {
-		return err
-	}
-	return audits.Put(number(audit.N), seal(number(audit.N), raw))
-}
-
-// Audits lists audit lines.
-func (r *rows) Audits(after uint64, most int) ([]store.Audit, error) {
-	return numberedRows[store.Audit](r.file, bucketAudits, after, most)
 }
 
 // table reads and writes rows in one transaction.

@@ -14,6 +14,7 @@ type Rows struct {
 	mu     sync.RWMutex
 	tables tables
 	audits []store.Audit
+	head   store.Head
 }
 
 // tables are rows by table and id. A row is never written to, only replaced.
@@ -31,17 +32,28 @@ func (r *Rows) View(read func(store.RowReader) error) error {
 
 // Change changes, with an audit line.
 func (r *Rows) Change(audit store.Audit, do func(store.RowWriter) error) error {
-	return r.write(do, func() {
-		audit.N = uint64(len(r.audits)) + 1
-		r.audits = append(r.audits, audit)
-	})
+	return r.write(do, func() error { return r.note(audit) })
+}
+
+// note adds an audit line.
+func (r *Rows) note(audit store.Audit) error {
+	line, err := r.head.Line(audit)
+	if err == nil {
+		audit, err = store.ReadAudit(line)
+	}
+	if err == nil {
+		r.audits, r.head = append(r.audits, audit), audit.Head()
+	}
+	return err
 }
 
 // Keep changes without one.
-func (r *Rows) Keep(do func(store.RowWriter) error) error { return r.write(do, func() {}) }
+func (r *Rows) Keep(do func(store.RowWriter) error) error {
+	return r.write(do, func() error { return nil })
+}
 
 // write changes a copy and keeps it when all went well.
-func (r *Rows) write(do func(store.RowWriter) error, also func()) error {
+func (r *Rows) write(do func(store.RowWriter) error, also func() error) error {
 	r.mu.Lock()
 	defer r.mu.Unlock()
 	draft := tables{}
@@ -51,8 +63,10 @@ func (r *Rows) write(do func(store.RowWriter) error, also func()) error {
 	if err := do(draft); err != nil {
 		return err
 	}
+	if err := also(); err != nil {
+		return err
+	}
 	r.tables = draft
-	also()
 	return nil
 }
 
@@ -62,6 +76,13 @@ func (r *Rows) Audits(after uint64, most int) ([]store.Audit, error) {
 	defer r.mu.RUnlock()
 	some, _ := part(r.audits, after, most)
 	return slices.Clone(some), nil
+}
+
+// Head is the newest audit line.
+func (r *Rows) Head() (store.Head, error) {
+	r.mu.RLock()
+	defer r.mu.RUnlock()
+	return r.head, nil
 }
 
 // Get reads a row.

@@ -28,6 +28,8 @@ func Rows(t *testing.T, open OpenRows) {
 		"rows are copies":         rowsAreCopies,
 		"bad keys":                rowsBadKeys,
 		"the trail":               rowsTrail,
+		"the trail is a chain":    rowsChain,
+		"a long trail is walked":  rowsLongTrail,
 		"no change is lost":       rowsCrowd,
 		"all is there afterwards": rowsAgain,
 		"against a model":         rowsModel,
