@@ -84,6 +84,13 @@ func TestInviteAtTheMachine(t *testing.T) {
 	if said := says(t, 1, "invite", "--data", data, " "); !strings.Contains(said, "1 to 80 characters") {
 		t.Error(said)
 	}
+	people, err := r.h.people.People()
+	if err != nil || r.h.people.Erase("", people[len(people)-1].ID) != nil {
+		t.Fatal(err)
+	}
+	if said := says(t, 1, "invite", "--data", data, ""); !strings.Contains(said, "1 to 80 characters") { // the name of nobody
+		t.Error(said)
+	}
 	if said := says(t, 2, "invite", "--data", data); !strings.Contains(said, "jointwalk invite") {
 		t.Error(said)
 	}

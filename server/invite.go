@@ -59,7 +59,7 @@ func (h *house) tryInviteNamed(name string) (invited, error) {
 	}
 	var known []people.Person
 	for _, p := range everybody {
-		if p.Name == name {
+		if p.Name == name && p.Erased.IsZero() {
 			known = append(known, p)
 		}
 	}

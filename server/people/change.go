@@ -11,13 +11,16 @@ import (
 )
 
 // ChangePerson changes what a person does at the sites that the change names; no duties there take the site away. The
-// audit line names each duty gained or lost, and where. Errors: UnknownPerson, BadSite, BadDuty, this also when nobody would
+// audit line names each duty gained or lost, and where. Errors: UnknownPerson, PersonErased, BadSite, BadDuty, this also when nobody would
 // be left who supervises everywhere.
 func (g *Gate) ChangePerson(by, id string, change Grants) (Person, error) {
 	var before Person
 	err := g.rows.View(func(r store.RowReader) error { return get(r, tablePeople, id, &before) })
 	if err != nil {
 		return Person{}, orElse(err, UnknownPerson)
+	}
+	if !before.Erased.IsZero() {
+		return Person{}, &Fault{PersonErased}
 	}
 	if err := g.checkGrants(change); err != nil {
 		return Person{}, err
@@ -33,7 +36,7 @@ func (g *Gate) ChangePerson(by, id string, change Grants) (Person, error) {
 		if err := get(w, tablePeople, id, &now); err != nil {
 			return err
 		}
-		if !maps.EqualFunc(now.Grants, before.Grants, slices.Equal) {
+		if !maps.EqualFunc(now.Grants, before.Grants, slices.Equal) || now.Erased != before.Erased {
 			return errAgain
 		}
 		return errors.Join(put(w, tablePeople, id, after), supervised(w))
@@ -79,7 +82,7 @@ func supervised(r store.RowReader) error {
 		if err := json.Unmarshal(raw, &p); err != nil {
 			return err
 		}
-		some = some || slices.Contains(p.Grants[EverySite], Supervisor)
+		some = some || p.Erased.IsZero() && slices.Contains(p.Grants[EverySite], Supervisor)
 		return nil
 	})
 	if err == nil && !some {

@@ -284,7 +284,7 @@ func TestTheTrail(t *testing.T) {
 			}
 		}
 	}
-	const want = "installation made, receipt key made, person came in, site added, site changed, invited, wrong code tried, person came in, session ended"
+	const want = "installation made, receipt key made, person came in, site added, site changed, invited: technician gained at *, wrong code tried, person came in, session ended"
 	if got := strings.Join(what, ", "); got != want {
 		t.Errorf("%s", got)
 	}

@@ -3,6 +3,7 @@ package people
 import (
 	"encoding/json"
 	"errors"
+	"strings"
 	"time"
 
 	"jointwalk/server/store"
@@ -22,6 +23,7 @@ var errNoHandle = errors.New("people: no free handle for an invitation")
 // link's secret and the typed code begin with. Both are kept as hashes.
 type invitation struct {
 	Person  string    `json:"person,omitempty"` // who is here already, for one more device; "" for somebody new
+	New     string    `json:"new,omitempty"`    // the id that somebody new will have
 	Name    string    `json:"name"`
 	Grants  Grants    `json:"grants"`
 	By      string    `json:"by"`
@@ -59,10 +61,16 @@ func (g *Gate) Invite(by, person string, grants Grants) (Invitation, error) {
 	if err := g.checkGrants(grants); err != nil {
 		return Invitation{}, err
 	}
-	return g.offer("invited", invitation{Name: person, Grants: grants, By: by})
+	id, err := g.newID()
+	if err != nil {
+		return Invitation{}, err
+	}
+	what := "invited: " + strings.Join(differences(nil, grants), ", ")
+	return g.offer(what, invitation{New: id, Name: person, Grants: grants, By: by})
 }
 
-// InviteDevice makes an invitation for one more device of a person, good once and for ten minutes. Error: UnknownPerson.
+// InviteDevice makes an invitation for one more device of a person, good once and for ten minutes. Errors: UnknownPerson,
+// PersonErased.
 func (g *Gate) InviteDevice(by, person string) (Invitation, error) {
 	p, known, err := g.Person(person)
 	if err != nil {
@@ -71,18 +79,17 @@ func (g *Gate) InviteDevice(by, person string) (Invitation, error) {
 	if !known {
 		return Invitation{}, &Fault{UnknownPerson}
 	}
+	if !p.Erased.IsZero() {
+		return Invitation{}, &Fault{PersonErased}
+	}
 	return g.offer("device invited", invitation{Person: p.ID, Name: p.Name, Grants: p.Grants, By: by})
 }
 
-// offer keeps an invitation under a new handle. The audit names whom it is for.
+// offer keeps an invitation under a new handle. The audit names whom it is for by the id that is theirs or will be.
 func (g *Gate) offer(what string, row invitation) (Invitation, error) {
 	row.Expires = g.now().UTC().Add(invitationLife)
 	made := Invitation{Expires: row.Expires}
-	about := row.Person
-	if about == "" {
-		about = row.Name
-	}
-	err := g.change(row.By, what, about, func(w store.RowWriter) error {
+	err := g.change(row.By, what, row.Person+row.New, func(w store.RowWriter) error {
 		handle, err := g.freeHandle(w)
 		if err != nil {
 			return err
@@ -156,7 +163,7 @@ func (g *Gate) Pair(code, device string) (Visit, string, error) {
 	if row.Person != "" {
 		return g.another(row.Person, device, use)
 	}
-	return g.newcomer(row.Name, device, row.Grants, use)
+	return g.newcomer(row.New, row.Name, device, row.Grants, use)
 }
 
 // pointedAt finds the invitation under the handle that a code begins with.

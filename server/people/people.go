@@ -36,6 +36,7 @@ type Person struct {
 	Name   string    `json:"name"`
 	Grants Grants    `json:"grants"`
 	Made   time.Time `json:"made"`
+	Erased time.Time `json:"erased,omitzero"` // when the name was erased: then it is "", and nobody comes in as this person; zero before
 }
 
 // Site is a plant or a customer's building. Zone is an IANA time zone.
@@ -78,6 +79,7 @@ const (
 	BadZone           = "bad-zone"
 	UnknownSite       = "unknown-site"
 	UnknownPerson     = "unknown-person"
+	PersonErased      = "person-erased" // the name was erased: for good
 	UnknownDevice     = "unknown-device"
 	SharedSupervisor  = "shared-supervisor" // who supervises has a device of their own
 	SharedFull        = "shared-full"       // 12 people use the device

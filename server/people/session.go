@@ -62,6 +62,7 @@ func (g *Gate) Session(token string) (Visit, error) {
 		if err := get(r, tablePeople, s.Person, &v.Person); err != nil {
 			return err
 		}
+		v.Revoked = v.Revoked || !v.Person.Erased.IsZero()
 		crew, err := crewOf(r, v.Device)
 		if err != nil {
 			return err

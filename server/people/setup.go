@@ -1,6 +1,7 @@
 package people
 
 import (
+	"strings"
 	"time"
 
 	"jointwalk/server/store"
@@ -55,7 +56,7 @@ func (g *Gate) Setup(code, person, device string) (Visit, string, error) {
 	case g.now().After(g.setup.until):
 		return Visit{}, "", &Fault{SetupExpired}
 	}
-	visit, token, err := g.newcomer(person, device, Everywhere(AllDuties()...), nil)
+	visit, token, err := g.newcomer("", person, device, Everywhere(AllDuties()...), nil)
 	if err == nil {
 		g.setup = setup{}
 	}
@@ -63,9 +64,9 @@ func (g *Gate) Setup(code, person, device string) (Visit, string, error) {
 }
 
 // newcomer makes a person, a device and a session in one change, with what
-// else belongs to it.
-func (g *Gate) newcomer(person, device string, grants Grants, also func(store.RowWriter) error) (Visit, string, error) {
-	v, token, err := g.draft(person, device, grants)
+// else belongs to it. The id is drawn when it is "".
+func (g *Gate) newcomer(id, person, device string, grants Grants, also func(store.RowWriter) error) (Visit, string, error) {
+	v, token, err := g.draft(id, person, device, grants)
 	if err != nil {
 		return Visit{}, "", err
 	}
@@ -100,6 +101,9 @@ func (g *Gate) another(person, device string, also func(store.RowWriter) error) 
 		if err := get(w, tablePeople, person, &v.Person); err != nil {
 			return orElse(err, UnknownPerson)
 		}
+		if !v.Person.Erased.IsZero() {
+			return &Fault{PersonErased}
+		}
 		v.Device = made
 		return enter(w, v, token)
 	})
@@ -109,18 +113,19 @@ func (g *Gate) another(person, device string, also func(store.RowWriter) error) 
 	return v, token, nil
 }
 
-// draft checks names and draws ids; nothing is kept yet.
-func (g *Gate) draft(person, device string, grants Grants) (Visit, string, error) {
+// draft checks names and draws ids, that of the person unless there is one; nothing is kept yet.
+func (g *Gate) draft(id, person, device string, grants Grants) (Visit, string, error) {
 	personName, err := name(person)
 	if err != nil {
 		return Visit{}, "", err
 	}
-	personID, err := g.newID()
-	if err != nil {
-		return Visit{}, "", err
+	if id == "" {
+		if id, err = g.newID(); err != nil {
+			return Visit{}, "", err
+		}
 	}
-	made, token, err := g.draftDevice(personID, device)
-	return Visit{Person: Person{ID: personID, Name: personName, Grants: grants, Made: made.Made}, Device: made}, token, err
+	made, token, err := g.draftDevice(id, device)
+	return Visit{Person: Person{ID: id, Name: personName, Grants: grants, Made: made.Made}, Device: made}, token, err
 }
 
 // draftDevice is a device of a person, and the token of its session.
@@ -139,11 +144,12 @@ func (g *Gate) draftDevice(person, device string) (Device, string, error) {
 
 // AddPerson makes a person who has no device, such as those of the example.
 func (g *Gate) AddPerson(by, person string, grants Grants) (Person, error) {
-	v, _, err := g.draft(person, "none", grants)
+	v, _, err := g.draft("", person, "none", grants)
 	if err != nil {
 		return Person{}, err
 	}
-	err = g.change(by, "person added", v.Person.ID, func(w store.RowWriter) error {
+	what := "person added: " + strings.Join(differences(nil, grants), ", ")
+	err = g.change(by, what, v.Person.ID, func(w store.RowWriter) error {
 		return put(w, tablePeople, v.Person.ID, v.Person)
 	})
 	return v.Person, err
