@@ -130,6 +130,10 @@ func (g gate) ChangePerson(by web.Visit, id string, change web.Grants) (web.Pers
 	return personOf(changed), refusal(err)
 }
 
+func (g gate) Erase(by web.Visit, id string) error {
+	return refusal(g.Gate.Erase(by.Person.ID, id))
+}
+
 func (g gate) Person(id string) (web.Person, bool, error) {
 	p, known, err := g.Gate.Person(id)
 	return personOf(p), known, refusal(err)

@@ -107,7 +107,7 @@ test('an invitation is read off its picture, works once, and a wrong code says w
   await button(page, 'Invite somebody').click();
   await button(page, 'Make the invitation').click();
   await expect(page.getByText('A name is needed.')).toBeVisible();
-  await page.getByLabel('Name').fill('Technician one');
+  await page.getByLabel('Name', { exact: true }).fill('Technician one');
   await button(page, 'Make the invitation').click();
   const qr = page.getByRole('img', { name: 'QR code of the invitation for Technician one' });
   const picture = await qr.screenshot();

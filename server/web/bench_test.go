@@ -272,6 +272,17 @@ func (g *gate) ChangePerson(by Visit, id string, change Grants) (Person, error) 
 	return g.people[i], nil
 }
 
+func (g *gate) Erase(by Visit, id string) error {
+	g.mu.Lock()
+	defer g.mu.Unlock()
+	i := slices.IndexFunc(g.people, func(p Person) bool { return p.ID == id })
+	if i < 0 {
+		return &Refusal{Code: "unknown-person"}
+	}
+	g.people[i].Name = ""
+	return nil
+}
+
 func (g *gate) InviteDevice(by Visit, person string) (Invitation, error) {
 	if person == "nobody" {
 		return Invitation{}, &Refusal{Code: "unknown-person"}

@@ -37,7 +37,7 @@ type Grants map[string][]string
 // Person is somebody who works at sites.
 type Person struct {
 	ID     string `json:"id"`
-	Name   string `json:"name"`
+	Name   string `json:"name" doc:"empty once it was erased"`
 	Grants Grants `json:"grants" doc:"site id, or * for all: technician, supervisor, engineer"`
 }
 
@@ -130,6 +130,8 @@ type Gate interface {
 	// ChangePerson changes what somebody does at the sites named, no duties take one away; somebody must be left who
 	// supervises everywhere.
 	ChangePerson(by Visit, id string, change Grants) (Person, error)
+	// Erase takes somebody's name away for good and closes their devices; somebody must be left who supervises everywhere.
+	Erase(by Visit, id string) error
 	Sites() ([]Site, error)
 	AddSite(by Visit, site Site) (Site, error)
 	ChangeSite(by Visit, id string, change SiteChange) (Site, error)

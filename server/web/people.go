@@ -49,6 +49,7 @@ type personIn struct {
 func (s *Server) peopleRoutes() {
 	route(s, huma.Operation{OperationID: "change-person", Method: http.MethodPatch, Path: "/api/people/{id}", Summary: "Change what somebody does and where"}, s.changePerson)
 	route(s, huma.Operation{OperationID: "invite-device", Method: http.MethodPost, Path: "/api/people/{id}/devices", Summary: "Invite somebody who is here with one more device, once", DefaultStatus: http.StatusCreated}, s.inviteDevice)
+	route(s, huma.Operation{OperationID: "erase-name", Method: http.MethodPost, Path: "/api/people/{id}/erase", Summary: "Erase somebody's name for good and close their devices", DefaultStatus: http.StatusNoContent}, s.eraseName)
 	route(s, huma.Operation{OperationID: "people", Method: http.MethodGet, Path: "/api/people", Summary: "Everybody, with duties and sites"}, s.people)
 	route(s, huma.Operation{OperationID: "invitations", Method: http.MethodGet, Path: "/api/invitations", Summary: "Invitations that wait"}, s.pending)
 	route(s, huma.Operation{OperationID: "invite", Method: http.MethodPost, Path: "/api/invitations", Summary: "Invite a person, once", DefaultStatus: http.StatusCreated}, s.invite)
@@ -112,8 +113,14 @@ func (s *Server) mayInvite(by Person, id string) error {
 	if !by.has(supervises) {
 		return refuse(http.StatusForbidden, "not-allowed", "only a supervisor may do this for somebody else")
 	}
+	return s.within(by, id)
+}
+
+// within refuses somebody who works elsewhere than where the caller supervises. Who works nowhere any more belongs to those
+// who supervise everywhere.
+func (s *Server) within(by Person, id string) error {
 	p, known, err := s.parts.Gate.Person(id)
-	if err == nil && known && !by.oversees(p.Grants) {
+	if err == nil && known && (!by.oversees(p.Grants) || !by.near(p.Grants)) {
 		err = wrongSite()
 	}
 	return err
@@ -129,6 +136,14 @@ func (s *Server) changePerson(_ context.Context, visit Visit, in *changePersonIn
 		return nil, err
 	}
 	return &personOut{changed}, nil
+}
+
+// eraseName lets a supervisor erase the names of those who work nowhere else than where the supervisor supervises.
+func (s *Server) eraseName(_ context.Context, visit Visit, in *personIn) (*nothing, error) {
+	if err := s.within(visit.Person, in.ID); err != nil {
+		return nil, err
+	}
+	return nil, s.parts.Gate.Erase(visit, in.ID)
 }
 
 func (s *Server) invited(invitation Invitation) (*invitedOut, error) {

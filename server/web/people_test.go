@@ -78,3 +78,25 @@ func TestChangePerson(t *testing.T) {
 	wants(t, b.call("PATCH", "/api/people/nobody", "sue", `{"grants":{"*":["technician"]}}`), 404, "unknown-person")
 	wants(t, b.call("PATCH", "/api/people/p-tom", "sue", `{"grants":{}}`), 422, "bad-input")
 }
+
+// A supervisor erases the names of those who work at the supervisor's sites alone; all who are told of people see it.
+func TestEraseName(t *testing.T) {
+	b := newBench(t)
+	b.gate.sessions["ana"] = Visit{Person: Person{ID: "p-ana", Grants: Grants{siteA: {"supervisor"}}}}
+	b.gate.people = append(b.gate.people, Person{ID: "p-left", Name: "Left"})
+	for _, id := range []string{"p-sue", "p-eva", "p-left"} { // who work elsewhere too, only there, or nowhere
+		wants(t, b.call("POST", "/api/people/"+id+"/erase", "ana", ""), 403, "wrong-site")
+	}
+	if w := b.call("POST", "/api/people/p-left/erase", "sue", ""); w.Code != 204 {
+		t.Errorf("by who supervises everywhere: %d %s", w.Code, w.Body)
+	}
+	wants(t, b.call("POST", "/api/people/nobody/erase", "ana", ""), 404, "unknown-person")
+	if w := b.call("POST", "/api/people/p-tom/erase", "ana", ""); w.Code != 204 {
+		t.Fatalf("%d %s", w.Code, w.Body)
+	}
+	for _, p := range into[Me](t, b.call("GET", "/api/me", "sue", ""), 200).People {
+		if gone := p.ID == "p-tom" || p.ID == "p-left"; gone != (p.Name == "") {
+			t.Errorf("%+v", p)
+		}
+	}
+}

@@ -89,6 +89,7 @@ var rights = map[string]right{
 	"GET /api/people":              {supervisor, sifted},
 	"PATCH /api/people/:id":        {supervisor, named},
 	"POST /api/people/:id/devices": {session, own},
+	"POST /api/people/:id/erase":   {supervisor, named},
 	"GET /api/invitations":         {supervisor, sifted},
 	"POST /api/invitations":        {supervisor, named},
 	"POST /api/sites":              {supervisor, named}, // a new one belongs to those who supervise at all

@@ -111,6 +111,7 @@ var samples = map[string]func(p *plant) (path, body string){
 	"GET /api/people":              plain("/api/people", ""),
 	"PATCH /api/people/:id":        plain("/api/people/p-tom", `{"grants":{"`+siteA+`":["engineer"]}}`),
 	"POST /api/people/:id/devices": plain("/api/people/p-tom/devices", ""),
+	"POST /api/people/:id/erase":   plain("/api/people/p-tom/erase", ""),
 	"GET /api/invitations":         plain("/api/invitations", ""),
 	"POST /api/invitations":        plain("/api/invitations", `{"name":"New","grants":{"`+siteA+`":["technician"]}}`),
 	"POST /api/sites":              plain("/api/sites", `{"name":"East plant","zone":"UTC"}`),

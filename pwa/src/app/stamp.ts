@@ -2,6 +2,7 @@
 import type { Stamp } from '../engine/types';
 import { t } from '../words';
 import { lasting, moment } from '../words/when';
+import { called } from './called';
 
 const minute = 60_000; // ms
 
@@ -17,7 +18,12 @@ export function timeOf(stamp: Stamp): string {
   return off === '' ? moment(stamp.time) : `${moment(stamp.time)} (${off})`;
 }
 
+/** Who it was. */
+export function nameOf({ by, name }: Stamp): string {
+  return called(by, name);
+}
+
 /** Who and when: "Ann · 3 Mar 2026, 14:05". */
 export function who(stamp: Stamp): string {
-  return [stamp.name, timeOf(stamp)].filter(Boolean).join(' · ');
+  return [nameOf(stamp), timeOf(stamp)].filter(Boolean).join(' · ');
 }

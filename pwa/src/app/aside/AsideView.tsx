@@ -5,6 +5,7 @@ import { accept, type SetAside, settle } from '../../link/asides';
 import { Button } from '../../ui';
 import { known, said, t } from '../../words';
 import { ago, moment } from '../../words/when';
+import { called } from '../called';
 import { valueWords } from '../conflict/value';
 import { Facts } from '../finding/Facts';
 import '../finding/finding.css';
@@ -60,5 +61,5 @@ function about({ by, site, at }: SetAside, fixture: FixtureCard | undefined): st
   const { me } = status.value;
   const name = me?.people.find((person) => person.id === by)?.name ?? (me?.person.id === by ? me.person.name : '');
   const place = me?.sites.find(({ id }) => id === site)?.name ?? '';
-  return [name, fixture?.name ?? '', place, t('aside.since', { time: moment(at), age: ago(at) })].filter(Boolean).join(' · ');
+  return [me ? called(by, name) : '', fixture?.name ?? '', place, t('aside.since', { time: moment(at), age: ago(at) })].filter(Boolean).join(' · ');
 }

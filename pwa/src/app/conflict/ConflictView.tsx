@@ -5,6 +5,7 @@ import { Button } from '../../ui';
 import { said, t } from '../../words';
 import { corrects } from '../duty';
 import { useSaving } from '../save';
+import { called } from '../called';
 import { who } from '../stamp';
 import './conflict.css';
 import { settlingWhole } from './settle';
@@ -36,7 +37,7 @@ export function ConflictView({ card }: { card: ConflictCard }) {
           </li>
         ))}
       </ul>
-      {!mine && <p class="small">{t('conflict.owner', { name: card.ownerName })}</p>}
+      {!mine && <p class="small">{t('conflict.owner', { name: called(card.owner, card.ownerName) })}</p>}
       {(problem ?? wrong) && <p class="wrong" role="alert">{problem ?? wrong}</p>}
     </section>
   );

@@ -2,8 +2,10 @@ import { useEffect, useState } from 'preact/hooks';
 import { status } from '../../engine/client';
 import { Button, Page } from '../../ui';
 import { listed, said, t } from '../../words';
+import { called } from '../called';
 import './desk.css';
 import { ChangeForm } from './ChangeForm';
+import { EraseName } from './EraseName';
 import { InviteForm } from './InviteForm';
 import { InvitationCard } from './InvitationCard';
 import { type Invitation, inviteDevice, people, type Person } from './people';
@@ -11,7 +13,7 @@ import { refusal } from './sites';
 import { useDesk } from './useDesk';
 
 /** What is shown above the list. */
-type Open = { what: 'form' } | { what: 'change'; person: Person } | { what: 'made'; name: string; invitation: Invitation } | null;
+type Open = { what: 'form' } | { what: 'change' | 'erase'; person: Person } | { what: 'made'; name: string; invitation: Invitation } | null;
 
 /** /people: who is here, and inviting somebody. */
 export function People() {
@@ -38,9 +40,10 @@ export function People() {
         />
       )}
       {open?.what === 'change' && <ChangeForm key={open.person.id} person={open.person} onDone={() => setOpen(null)} />}
+      {open?.what === 'erase' && <EraseName person={open.person} onClose={() => setOpen(null)} />}
       {open?.what === 'made' && <InvitationCard name={open.name} invitation={open.invitation} />}
-      {all.length > 0 && <p class="strong">{t('people.lead', { n: all.length })}</p>}
-      <Everybody all={all} onChange={(person) => setOpen({ what: 'change', person })} onDevice={(person) => void device(person)} />
+      {all.length > 0 && <p class="strong">{t('people.lead', { n: all.filter(({ name }) => name !== '').length })}</p>}
+      <Everybody all={all} onChange={(person) => setOpen({ what: 'change', person })} onDevice={(person) => void device(person)} onErase={(person) => setOpen({ what: 'erase', person })} />
     </Page>
   );
 }
@@ -49,6 +52,7 @@ interface Listed {
   all: readonly Person[];
   onChange: (person: Person) => void;
   onDevice: (person: Person) => void;
+  onErase: (person: Person) => void;
 }
 
 function Everybody(listed: Listed) {
@@ -70,7 +74,7 @@ function PeopleTable({ all, ...does }: Listed) {
       <tbody>
         {all.map((person) => (
           <tr key={person.id}>
-            <th scope="row">{person.name}</th>
+            <th scope="row">{called(person.id, person.name)}</th>
             <td>
               <Does person={person} />
             </td>
@@ -90,7 +94,7 @@ function PeopleRows({ all, ...does }: Listed) {
       {all.map((person) => (
         <li key={person.id} class="joint-row">
           <div>
-            <p class="strong">{person.name}</p>
+            <p class="strong">{called(person.id, person.name)}</p>
             <div class="small soft">
               <Does person={person} />
             </div>
@@ -102,9 +106,10 @@ function PeopleRows({ all, ...does }: Listed) {
   );
 }
 
-/** Other duties or sites; a new phone: the person stays the same. */
-function Acts({ person, onChange, onDevice }: Omit<Listed, 'all'> & { person: Person }) {
+/** Other duties or sites; a new phone: the person stays the same. Erasing the name; for oneself another does that. */
+function Acts({ person, onChange, onDevice, onErase }: Omit<Listed, 'all'> & { person: Person }) {
   const { name } = person;
+  if (name === '') return null;
   return (
     <div class="beside-each">
       <Button kind="plain" label={t('people.change-of', { name })} onPress={() => onChange(person)}>
@@ -113,6 +118,11 @@ function Acts({ person, onChange, onDevice }: Omit<Listed, 'all'> & { person: Pe
       <Button kind="plain" label={t('people.device-of', { name })} onPress={() => onDevice(person)}>
         {t('people.device')}
       </Button>
+      {person.id !== status.value.me?.person.id && (
+        <Button kind="plain" label={t('people.erase-of', { name })} onPress={() => onErase(person)}>
+          {t('people.erase')}
+        </Button>
+      )}
     </div>
   );
 }

@@ -3,6 +3,7 @@ import { status } from '../../engine/client';
 import { Button, Page, Sheet } from '../../ui';
 import { listed, t } from '../../words';
 import { ago, day, moment } from '../../words/when';
+import { called } from '../called';
 import './desk.css';
 import { refusal } from './sites';
 import { type KnownDevice, type LostLog, revoke, upkeep, type Upkeep as Known } from './upkeep';
@@ -46,7 +47,7 @@ function Lost({ logs }: { logs: readonly LostLog[] }) {
       <ul class="desk-rows">
         {logs.map(({ log, name, person, told, upto, at }) => (
           <li key={log} class="joint-row">
-            <p class="strong">{t('upkeep.lost-of', { n: told - upto, name, person: nameOf(person) })}</p>
+            <p class="strong">{t('upkeep.lost-of', { n: told - upto, name: deviceName(name), person: nameOf(person) })}</p>
             <p class="small soft">{t('upkeep.lost-since', { time: moment(at), told, upto })}</p>
           </li>
         ))}
@@ -66,7 +67,7 @@ function Devices({ devices, onChange }: { devices: readonly KnownDevice[]; onCha
           <li key={device.id} class="joint-row">
             <div>
               <p class="strong">
-                {device.name} <span class="small soft">{listed(device.people.map(nameOf))}</span>
+                {deviceName(device.name)} <span class="small soft">{listed(device.people.map(nameOf))}</span>
               </p>
               <p class="small soft">{seen(device)}</p>
             </div>
@@ -112,5 +113,11 @@ function seen({ made, seen: last, revoked }: KnownDevice): string {
 }
 
 function nameOf(person: string): string {
-  return status.value.me?.people.find(({ id }) => id === person)?.name ?? '';
+  const { me } = status.value;
+  return me ? called(person, me.people.find(({ id }) => id === person)?.name ?? '') : '';
+}
+
+/** A device's name; it goes with that of its person. */
+function deviceName(name: string): string {
+  return name === '' ? t('upkeep.nameless') : name;
 }

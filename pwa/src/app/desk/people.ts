@@ -40,6 +40,11 @@ export function changePerson(id: string, grants: Grants): Promise<Person> {
   return server.patch<Person>(`/api/people/${id}`, { grants });
 }
 
+/** Erase somebody's name for good and shut their devices out. */
+export function eraseName(id: string): Promise<void> {
+  return server.post(`/api/people/${id}/erase`);
+}
+
 /** Make an invitation for one more device of somebody who is here. */
 export function inviteDevice(person: string): Promise<Invitation> {
   return server.post<Invitation>(`/api/people/${person}/devices`, {});

@@ -12,7 +12,7 @@ import './end.css';
 import { Missed } from './Missed';
 import { PutBack } from './PutBack';
 import { UnseenBound } from './UnseenBound';
-import { timeOf } from '../stamp';
+import { nameOf, timeOf } from '../stamp';
 
 /** What is checked off before a round ends. */
 interface Ending {
@@ -83,7 +83,7 @@ function Over({ round }: { round: Round }) {
     <Page title={t('end.over', { time: timeOf(round.started) })} back={`/f/${round.fixture}`} act={act}>
       <What round={round} />
       <section class="end-part">
-        {round.ended && <p>{t('end.ended', { time: timeOf(round.ended), person: round.ended.name })}</p>}
+        {round.ended && <p>{t('end.ended', { time: timeOf(round.ended), person: nameOf(round.ended) })}</p>}
         {missing.length > 0 && <p>{t('end.notPut', { names: listed(missing.map((code) => said('putBack', code))) })}</p>}
       </section>
     </Page>

@@ -17,7 +17,7 @@ import { Review } from './Review';
 import { Seen } from './Seen';
 import { sentence } from './sentence';
 import { Story } from './Story';
-import { timeOf } from '../stamp';
+import { nameOf, timeOf } from '../stamp';
 
 /** /finding/:id: one finding in whole, the sentence first, and what can be done with it. */
 export function Finding() {
@@ -38,7 +38,7 @@ function Whole({ finding }: { finding: FindingAnswer }) {
       <div class="finding-lead">
         <p class="strong">{sentence(card)}</p>
         <Mark mark={card.mark} word={said('state', card.state)} />
-        <p class="small soft">{t('finding.seen-by', { time: timeOf(card.seen), name: card.seen.name })}</p>
+        <p class="small soft">{t('finding.seen-by', { time: timeOf(card.seen), name: nameOf(card.seen) })}</p>
         {card.review && <p>{t('finding.reviewed', { verdict: said('verdict', card.review) })}</p>}
       </div>
       <div class="finding-parts">

@@ -1,7 +1,7 @@
 import type { FindingCard } from '../../engine/types';
 import { Bar, MarkShape, unitWords } from '../../ui';
 import { num, said, t } from '../../words';
-import { timeOf } from '../stamp';
+import { nameOf, timeOf } from '../stamp';
 
 /** Findings as a dense table, for a desk. */
 export function FindingTable({ cards }: { cards: readonly FindingCard[] }) {
@@ -63,7 +63,7 @@ function Line({ card }: { card: FindingCard }) {
       </td>
       <td>
         {timeOf(card.seen)}
-        <span class="soft">{card.seen.name}</span>
+        <span class="soft">{nameOf(card.seen)}</span>
       </td>
       <td>{card.review ? said('verdict', card.review) : t('findings.not-reviewed')}</td>
     </tr>

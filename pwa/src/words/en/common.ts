@@ -74,6 +74,8 @@ export const common = {
   'figure.interval': 'between {low} and {high} (95 %)',
   'unit.withRef': '{unit} ({ref})',
 
+  'person.nameless': 'a person without a name ({code})',
+
   'home.title': 'Fixtures',
   'home.scan': 'Scan a tag',
   'home.none': 'No fixture is held on this phone yet. Scan a tag, or connect once so that your sites are fetched.',

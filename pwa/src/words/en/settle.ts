@@ -123,6 +123,7 @@ export const settle = {
   'upkeep.seen': 'last here {time}',
   'upkeep.never-seen': 'not here since',
   'upkeep.revoked': 'shut out',
+  'upkeep.nameless': 'a device without a name',
   'upkeep.revoke': 'Shut it out',
   'upkeep.revoke-of': 'Shut out {name}',
   'upkeep.revoke-what':

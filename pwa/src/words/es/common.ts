@@ -77,6 +77,8 @@ export const common: Catalogue<keyof typeof english> = {
   'figure.interval': 'entre {low} y {high} (95 %)',
   'unit.withRef': '{unit} ({ref})',
 
+  'person.nameless': 'una persona sin nombre ({code})',
+
   'home.title': 'Utillajes',
   'home.scan': 'Leer una etiqueta',
   'home.none': 'Este teléfono aún no tiene ningún utillaje. Lea una etiqueta o conéctese una vez para traer sus plantas.',

@@ -126,6 +126,7 @@ export const settle: Catalogue<keyof typeof english> = {
   'upkeep.seen': 'visto por última vez {time}',
   'upkeep.never-seen': 'no visto desde entonces',
   'upkeep.revoked': 'cerrado',
+  'upkeep.nameless': 'un dispositivo sin nombre',
   'upkeep.revoke': 'Cerrarlo',
   'upkeep.revoke-of': 'Cerrar {name}',
   'upkeep.revoke-what':
