@@ -46,6 +46,9 @@ type scene struct {
 	*door
 	boss, other Visit
 	token       string // the other's
+	host        Visit  // whose phone the mate shares
+	hostToken   string
+	mate        Person
 	site        Site
 	in          Invitation
 }
@@ -69,6 +72,13 @@ var changes = map[string]func(s *scene) (by, what, about string, err error){
 	"Pair": func(s *scene) (string, string, string, error) {
 		v, _, err := s.Pair(s.in.Code, "Phone")
 		return v.Person.ID, "person came in", v.Person.ID, err
+	},
+	"Join": func(s *scene) (string, string, string, error) {
+		p, err := s.Join(s.token, s.in.Code)
+		return s.other.Person.ID, "device shared with " + p.ID, s.other.Device.ID, err
+	},
+	"Part": func(s *scene) (string, string, string, error) {
+		return s.host.Person.ID, "device shared no more with " + s.mate.ID, s.host.Device.ID, s.Part(s.hostToken, s.mate.ID)
 	},
 	"Leave": func(s *scene) (string, string, string, error) {
 		return s.other.Person.ID, "session ended", s.other.Device.ID, s.Leave(s.token)
@@ -123,6 +133,11 @@ func leavesALine(t *testing.T, change func(*scene) (by, what, about string, err 
 	s.boss, _ = s.first()
 	s.other, s.token = s.pair()
 	s.site.ID = s.plant("Plant")
+	s.host, s.hostToken = s.pair()
+	var err error
+	if s.mate, err = s.Join(s.hostToken, s.invite().Code); err != nil {
+		t.Fatal(err)
+	}
 	s.in = s.invite()
 	s.door.Gate.rows = &audited{s.door.Gate.rows, t}
 	before, rows := len(s.trail()), s.door.rows
