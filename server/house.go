@@ -11,6 +11,7 @@ import (
 	_ "time/tzdata" // sites have time zones, and a small machine has no table of them
 
 	"jointwalk/pwa"
+	"jointwalk/server/cert"
 	"jointwalk/server/copies"
 	"jointwalk/server/example"
 	"jointwalk/server/people"
@@ -64,10 +65,19 @@ func (h *house) setupLink() string {
 
 func (h *house) parts() web.Parts {
 	return web.Parts{
-		Version: built, Public: h.options.public, Trust: h.options.trustURL(), HTTPS: h.options.secure(), App: pwa.App(),
+		Version: built, Public: h.options.public, Names: machineNames(), Trust: h.options.trustURL(), HTTPS: h.options.secure(), App: pwa.App(),
 		Gate: gate{h.people, h.store.Upto}, Events: events{h.store}, Pictures: pictures{h.blobs}, Watch: watch{h.store}, Paper: printer{},
 		Seal: seal(h.people.ReceiptKey()), Example: h.example, Copied: h.copied, Now: h.now, Log: h.log,
 	}
+}
+
+// machineNames are those by which this machine is reached; a machine that does not tell has localhost and --url.
+func machineNames() []string {
+	hosts, err := cert.Machine("")
+	if err != nil {
+		return nil
+	}
+	return hosts.Names
 }
 
 // copied is when the newest nightly copy was made, zero when there is none.

@@ -12,6 +12,7 @@ import (
 	"net/http/httptest"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -67,14 +68,27 @@ func (r *running) call(status int, method, path string, cookie *http.Cookie, bod
 // try sends a request with a session's cookie (nil for nobody).
 func (r *running) try(method, path string, cookie *http.Cookie, body string) *httptest.ResponseRecorder {
 	req := httptest.NewRequest(method, path, strings.NewReader(body))
+	req.Host = "localhost:8080"
+	req.Header.Set("Origin", "http://localhost:8080")
 	req.Header.Set("X-Jointwalk", "1")
-	req.Header.Set("Content-Type", "application/json")
+	req.Header.Set("Content-Type", kindOf(path))
 	if cookie != nil {
 		req.AddCookie(cookie)
 	}
 	w := httptest.NewRecorder()
 	r.app.ServeHTTP(w, req)
 	return w
+}
+
+// kindOf is the content type of a route's body.
+func kindOf(path string) string {
+	switch {
+	case slices.Contains([]string{"/api/push", "/api/fill", "/api/import"}, path):
+		return "application/x-ndjson"
+	case strings.HasPrefix(path, "/api/pictures/"):
+		return "application/octet-stream"
+	}
+	return "application/json"
 }
 
 func into[T any](t *testing.T, w *httptest.ResponseRecorder) (v T) {

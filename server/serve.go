@@ -31,7 +31,9 @@ func listen(address string, handler http.Handler, config *tls.Config, log *slog.
 	case err != nil:
 		return listening{}, fmt.Errorf("cannot listen on %s: %w", address, err)
 	}
-	server := &http.Server{Handler: handler, TLSConfig: config, ReadHeaderTimeout: 10 * time.Second, IdleTimeout: 2 * time.Minute, MaxHeaderBytes: 32 << 10,
+	server := &http.Server{Handler: handler, TLSConfig: config, MaxHeaderBytes: 32 << 10,
+		ReadHeaderTimeout: 10 * time.Second, ReadTimeout: time.Minute, WriteTimeout: 2 * time.Minute, IdleTimeout: 2 * time.Minute, // some routes take longer
+		HTTP2:    &http.HTTP2Config{MaxConcurrentStreams: 100, SendPingTimeout: time.Minute, PingTimeout: 15 * time.Second, WriteByteTimeout: 30 * time.Second},
 		ErrorLog: slog.NewLogLogger(log.Handler(), slog.LevelDebug)} // handshakes that phones break off, mostly
 	return listening{server, port}, nil
 }

@@ -2,10 +2,12 @@ package main
 
 import (
 	"context"
+	"errors"
 	"io"
 	"log/slog"
 	"net"
 	"net/http"
+	"os"
 	"strings"
 	"testing"
 	"time"
@@ -79,5 +81,46 @@ func TestABrokenServerEndsAll(t *testing.T) {
 	l.port.Close()
 	if err := serve(context.Background(), []listening{l}, func() {}); err == nil {
 		t.Error("no word of it")
+	}
+}
+
+// Whoever does not come to the end of a request's head, of its body, or takes no answer, is cut off; here in a hundredth of the time.
+func TestSlowCallersAreCutOff(t *testing.T) {
+	l, err := listen("127.0.0.1:0", http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		_, _ = io.Copy(io.Discard, r.Body)
+		for {
+			if _, err := w.Write(make([]byte, 1<<20)); err != nil {
+				return
+			}
+		}
+	}), nil, quiet)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, d := range []*time.Duration{&l.server.ReadHeaderTimeout, &l.server.ReadTimeout, &l.server.WriteTimeout, &l.server.IdleTimeout} {
+		if *d == 0 || *d > 5*time.Minute {
+			t.Fatalf("%v is no limit", *d)
+		}
+		*d /= 500
+	}
+	go func() { _ = l.run() }()
+	t.Cleanup(func() { l.server.Close() })
+	for name, sent := range map[string]string{"nothing": "", "half a head": "GET / HTTP/1.1\r\nHost: x\r\nX-Slow: ", "half a body": "POST / HTTP/1.1\r\nHost: x\r\nContent-Length: 9\r\n\r\nhalf",
+		"no reading": "GET / HTTP/1.1\r\nHost: x\r\n\r\n"} {
+		conn, err := net.Dial("tcp", l.port.Addr().String())
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer conn.Close()
+		if _, err := io.WriteString(conn, sent); err != nil {
+			t.Fatal(err)
+		}
+		if name == "no reading" {
+			time.Sleep(l.server.WriteTimeout + 100*time.Millisecond)
+		}
+		_ = conn.SetReadDeadline(time.Now().Add(5 * time.Second))
+		if _, err := io.Copy(io.Discard, conn); errors.Is(err, os.ErrDeadlineExceeded) {
+			t.Errorf("%s: still open", name)
+		}
 	}
 }

@@ -59,6 +59,7 @@ func (c *client) ask(r exchange.Request, packed bool) ([]byte, error) {
 		return nil, err
 	}
 	request.Header.Set("X-Jointwalk", "1")
+	request.Header.Set("Origin", c.base)
 	request.Header.Set("Accept-Encoding", "gzip")
 	request.AddCookie(&http.Cookie{Name: "jointwalk", Value: c.token})
 	for name, value := range map[string]string{"Content-Type": r.Type, exchange.ClockHeader: r.Clock} {

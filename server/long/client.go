@@ -37,6 +37,7 @@ func (c *client) ask(method, path, kind string, body []byte) ([]byte, error) {
 		return nil, err
 	}
 	request.Header.Set("X-Jointwalk", "1")
+	request.Header.Set("Origin", c.base)
 	request.Header.Set("Content-Type", kind)
 	answer, err := c.http.Do(request)
 	if err != nil {

@@ -61,11 +61,14 @@ func app() fs.FS {
 	}
 }
 
-// call sends a request as a token's person ("" for nobody), with the header unless the token starts with "!".
+// call sends a request as a token's person ("" for nobody), as a page of ours would; unless the token starts with "!", with
+// the header that what changes something needs.
 func (b *bench) call(method, path, token, body string, headers ...string) *httptest.ResponseRecorder {
 	r := httptest.NewRequest(method, path, strings.NewReader(body))
+	r.Host = "localhost:8080"
+	r.Header.Set("Origin", "http://localhost:8080")
 	if body != "" {
-		r.Header.Set("Content-Type", "application/json")
+		r.Header.Set("Content-Type", kindOf(path))
 	}
 	if !strings.HasPrefix(token, "!") {
 		r.Header.Set("X-Jointwalk", "1")
@@ -79,6 +82,17 @@ func (b *bench) call(method, path, token, body string, headers ...string) *httpt
 	w := httptest.NewRecorder()
 	b.ServeHTTP(w, r)
 	return w
+}
+
+// kindOf is the content type of a route's body.
+func kindOf(path string) string {
+	switch {
+	case slices.Contains([]string{exchange.PathPush, exchange.PathFill, "/api/import"}, path):
+		return ndjson
+	case strings.HasPrefix(path, "/api/pictures/"):
+		return "application/octet-stream"
+	}
+	return "application/json"
 }
 
 // wants checks a refusal: its status, its code, and that it is problem details with the request's id.

@@ -1,7 +1,6 @@
 package web
 
 import (
-	"encoding/json"
 	"errors"
 	"net/http"
 	"strings"
@@ -33,9 +32,14 @@ func (s *Server) calc(name string) echo.HandlerFunc {
 			return err
 		}
 		var in map[string]any
-		if json.Unmarshal(args, &in) != nil {
+		if unmarshal(args, &in) != nil {
 			in = nil
 		}
+		done, err := s.heavy.take(c.Request().Context(), s.times.turn)
+		if err != nil {
+			return err
+		}
+		defer done()
 		answer, err := call.Do(name, in)
 		if err != nil {
 			return calcProblem(err)

@@ -1,7 +1,6 @@
 package web
 
 import (
-	"errors"
 	"net/http"
 	"time"
 
@@ -13,10 +12,7 @@ import (
 	"jointwalk/sync/summary"
 )
 
-const (
-	ndjson   = "application/x-ndjson"
-	pushTime = time.Minute // for a batch of 256 kB from the edge of the network
-)
+const ndjson = "application/x-ndjson"
 
 func (s *Server) eventRoutes() {
 	s.documented(huma.Operation{OperationID: "push", Method: http.MethodPost, Path: "/api/push", Summary: "Hand in events, one JSON line each; answered per event",
@@ -50,7 +46,7 @@ func query(name string, required bool) *huma.Param {
 // push takes events into the store. What its sender may not write is kept aside with a code, so that
 // one event never holds back the next.
 func (s *Server) push(c echo.Context) error {
-	patience(c, pushTime)
+	patience(c, s.times.batch)
 	c.Response().Header().Set(headerAccepts, coding)
 	body, err := readBody(c, exchange.MaxBatchBytes)
 	if err != nil {
@@ -97,6 +93,7 @@ func (s *Server) pull(c echo.Context) error {
 // older gives all that is known of a fixture: a phone holds its last rounds only.
 func (s *Server) older(c echo.Context) error {
 	id := c.QueryParam("fixture")
+	patience(c, s.times.file)
 	if err := s.seen(c, id); err != nil {
 		return err
 	}
@@ -132,16 +129,10 @@ func exchangeProblem(err error) error {
 
 // unread tells why a body did not come in.
 func unread(err error) error {
-	var large *http.MaxBytesError
-	if errors.As(err, &large) {
-		return ofStatus(http.StatusRequestEntityTooLarge)
+	if p := overLimit(err); p != nil {
+		return p
 	}
 	p := ofStatus(http.StatusBadRequest)
 	p.cause = err
 	return p
-}
-
-// patience is how long a body may take to come in. Where the connection cannot keep time (in tests) it is without end.
-func patience(c echo.Context, d time.Duration) {
-	_ = http.NewResponseController(c.Response()).SetReadDeadline(time.Now().Add(d))
 }

@@ -29,13 +29,10 @@ type caller struct {
 	token string
 }
 
-// guard stands before each route: a header on what changes something, a session where one is needed.
+// guard stands before each route: a session where one is needed, and a body of the route's type.
 func (s *Server) guard(next echo.HandlerFunc) echo.HandlerFunc {
 	return func(c echo.Context) error {
 		r := c.Request()
-		if changes(r.Method) && r.Header.Get(headerWanted) != "1" {
-			return refuse(http.StatusForbidden, "no-header", "requests that change something need the header "+headerWanted+": 1")
-		}
 		visit, err := s.visitor(r)
 		need := rightOf(r.Method + " " + c.Path()).need
 		if visit.Revoked && r.Method+" "+c.Path() == "POST "+exchange.PathPush {
@@ -49,6 +46,9 @@ func (s *Server) guard(next echo.HandlerFunc) echo.HandlerFunc {
 			return s.problem(err)
 		case err == nil && need == supervisor && !visit.Person.has(supervises):
 			return refuse(http.StatusForbidden, "not-allowed", "only a supervisor may do this")
+		}
+		if err := s.typed(c); err != nil {
+			return err
 		}
 		return next(c)
 	}
@@ -142,6 +142,7 @@ func route[I, O any](s *Server, op huma.Operation, handle func(context.Context, 
 	if op.MaxBodyBytes == 0 {
 		op.MaxBodyBytes = 16 << 10
 	}
+	op.BodyReadTimeout = s.times.batch
 	op.Errors = []int{400, 401, 403, 404, 422, 500}
 	huma.Register(s.api, op, func(ctx context.Context, in *I) (*O, error) {
 		visit, _ := visitOf(ctx)

@@ -8,7 +8,6 @@ import (
 	"errors"
 	"io"
 	"net/http"
-	"time"
 
 	"github.com/danielgtaylor/huma/v2"
 	"github.com/labstack/echo/v4"
@@ -18,7 +17,6 @@ import (
 )
 
 const (
-	importTime  = 10 * time.Minute
 	largestFile = 512 << 20
 	longestRow  = largestPicture/3*4 + 1024 // a picture as base64, with its frame
 )
@@ -50,7 +48,12 @@ func (s *Server) importRoutes() {
 
 // handIn reads the file line by line and takes it in batch by batch. What was taken before an error stays.
 func (s *Server) handIn(c echo.Context) error {
-	patience(c, importTime)
+	done, err := s.imports.take(c.Request().Context(), s.times.turn)
+	if err != nil {
+		return err
+	}
+	defer done()
+	patience(c, s.times.file)
 	rows := bufio.NewScanner(http.MaxBytesReader(c.Response(), c.Request().Body, largestFile))
 	rows.Buffer(make([]byte, 0, 64<<10), longestRow)
 	in := &handing{server: s, sender: senderOf(c)}
@@ -58,6 +61,9 @@ func (s *Server) handIn(c echo.Context) error {
 		if err := in.row(n, rows.Bytes()); err != nil {
 			return s.problem(err)
 		}
+	}
+	if p := overLimit(rows.Err()); p != nil {
+		return p
 	}
 	if err := rows.Err(); err != nil {
 		return notThatFile(err)

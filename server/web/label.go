@@ -25,6 +25,11 @@ func (s *Server) label(c echo.Context) error {
 	if err != nil {
 		return s.problem(askProblem(err))
 	}
+	done, err := s.heavy.take(c.Request().Context(), s.times.turn)
+	if err != nil {
+		return err
+	}
+	defer done()
 	link := s.parts.Paper.Link(s.parts.Public, fixture.Tag)
 	var pdf bytes.Buffer
 	if err := s.parts.Paper.Label(&pdf, fixture.Tag, fixture.Name, link, c.QueryParam("size"), s.parts.Now()); err != nil {

@@ -77,7 +77,7 @@ func (s *Server) frontiers(c echo.Context) error {
 }
 
 func (s *Server) fill(c echo.Context) error {
-	patience(c, pushTime)
+	patience(c, s.times.batch)
 	body, err := readBody(c, 2*exchange.MaxBatchBytes)
 	if err != nil {
 		return err
@@ -99,8 +99,8 @@ func readJSON(c echo.Context, into any) error {
 	if err != nil {
 		return err
 	}
-	if err := json.Unmarshal(body, into); err != nil {
-		return refuse(http.StatusBadRequest, "bad-request", "the body is no JSON of this kind")
+	if err := unmarshal(body, into); err != nil {
+		return refuse(http.StatusBadRequest, "bad-request", "the body is no JSON of this kind, or its values stand more than 32 deep within others")
 	}
 	return nil
 }

@@ -14,10 +14,11 @@ import (
 // Parts is what the server is made of; main wires it.
 type Parts struct {
 	Version  string
-	Public   string // the public address, without a slash at its end: in links and on tags
-	Trust    string // the address of the page that says how to trust our certificate; "" without one
-	HTTPS    bool   // the app is served, or stands behind, https
-	App      fs.FS  // the built app
+	Public   string   // the public address, without a slash at its end: in links and on tags
+	Names    []string // by which this machine is reached besides, in lower case
+	Trust    string   // the address of the page that says how to trust our certificate; "" without one
+	HTTPS    bool     // the app is served, or stands behind, https
+	App      fs.FS    // the built app
 	Gate     Gate
 	Events   Events
 	Pictures Pictures
@@ -29,6 +30,7 @@ type Parts struct {
 	Now      func() time.Time
 	Log      *slog.Logger
 	Beat     time.Duration // between two signs of life on a stream; 0 means 20 s
+	times    times         // shorter ones for tests; none means the usual
 }
 
 // Grants says what a person does where: site id, or * for all → duties.

@@ -8,7 +8,6 @@ import (
 	"net/http"
 	"strconv"
 	"strings"
-	"time"
 
 	"github.com/danielgtaylor/huma/v2"
 	"github.com/labstack/echo/v4"
@@ -19,7 +18,6 @@ import (
 const (
 	largestPicture = 15 << 20
 	largestChunk   = 256 << 10
-	pictureTime    = 10 * time.Minute
 )
 
 func (s *Server) pictureRoutes() {
@@ -62,7 +60,7 @@ func (s *Server) extendPicture(c echo.Context) error {
 	if size > largestPicture {
 		return refuse(http.StatusRequestEntityTooLarge, "too-large", "a picture has at most 15 MB")
 	}
-	patience(c, pictureTime)
+	patience(c, s.times.batch)
 	body := bufio.NewReader(http.MaxBytesReader(c.Response(), c.Request().Body, largestChunk))
 	if offset == 0 {
 		head, err := body.Peek(12)
@@ -107,6 +105,7 @@ func (s *Server) getPicture(c echo.Context) error {
 	if kind == "" {
 		kind = "application/octet-stream"
 	}
+	patience(c, s.times.file)
 	h := c.Response().Header()
 	h.Set(echo.HeaderContentLength, strconv.FormatInt(size, 10))
 	h.Set(echo.HeaderContentDisposition, `attachment; filename="`+hash[:12]+strings.Replace(kind, "image/", ".", 1)+`"`)

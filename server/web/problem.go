@@ -3,7 +3,9 @@ package web
 import (
 	"context"
 	"errors"
+	"fmt"
 	"net/http"
+	"os"
 	"strings"
 
 	"github.com/danielgtaylor/huma/v2"
@@ -104,18 +106,32 @@ func ofStatus(status int) *Problem {
 func asProblem(err error) *Problem {
 	var p *Problem
 	var routed *echo.HTTPError
-	var large *http.MaxBytesError
+	limit := overLimit(err)
 	switch {
 	case errors.As(err, &p):
 		return p
-	case errors.As(err, &large):
-		return ofStatus(http.StatusRequestEntityTooLarge)
+	case limit != nil:
+		return limit
 	case errors.As(err, &routed):
 		return ofStatus(routed.Code)
 	case errors.Is(err, context.Canceled):
 		return refuse(statusGone, "gone", "the caller has gone")
 	}
 	return broke(err)
+}
+
+// overLimit is what a body is told that is too large or too slow; nil for any other error.
+func overLimit(err error) *Problem {
+	var large *http.MaxBytesError
+	switch {
+	case errors.As(err, &large):
+		p := ofStatus(http.StatusRequestEntityTooLarge)
+		p.Detail = fmt.Sprintf("the request is too large: here at most %d bytes are taken", large.Limit)
+		return p
+	case errors.Is(err, os.ErrDeadlineExceeded):
+		return ofStatus(http.StatusRequestTimeout)
+	}
+	return nil
 }
 
 // The library that reads and checks JSON makes its own refusals through this variable, the only door it
@@ -126,6 +142,9 @@ func init() {
 		if status >= 500 {
 			p.cause = errors.Join(errs...)
 			return p
+		}
+		if status == http.StatusRequestEntityTooLarge {
+			p.Detail = detail // it says the limit
 		}
 		for _, err := range errs {
 			if d, ok := err.(huma.ErrorDetailer); ok {

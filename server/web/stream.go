@@ -2,14 +2,13 @@ package web
 
 import (
 	"encoding/json"
+	"fmt"
 	"net/http"
 	"slices"
 	"time"
 
 	"github.com/labstack/echo/v4"
 )
-
-const writeTime = 30 * time.Second // a reader that takes nothing for so long is gone
 
 // listener is one desk that is told when the feeds of its sites grow.
 type listener struct {
@@ -22,10 +21,17 @@ type listener struct {
 // stream tells a desk when the feeds of its sites grow. At each sign of life the session is looked at
 // again: a stream does not outlive it, and begins anew when the sites have changed.
 func (s *Server) stream(c echo.Context) error {
+	device := callerOf(c).Device.ID
+	if !s.streams.enter(device) {
+		return refuse(http.StatusTooManyRequests, "too-many-streams", fmt.Sprintf("a device may listen %d times at once", mostStreams))
+	}
+	defer s.streams.leave(device)
 	sites, err := s.streamSites(callerOf(c))
 	if err != nil {
 		return s.problem(err)
 	}
+	patience(c, s.times.event)
+	_ = http.NewResponseController(c.Response()).SetReadDeadline(time.Time{}) // nothing more comes in, for as long as it lasts
 	changes, cancel := s.parts.Watch.Subscribe(sites...)
 	defer cancel()
 	h := c.Response().Header()
@@ -35,7 +41,7 @@ func (s *Server) stream(c echo.Context) error {
 	beat := time.NewTicker(s.parts.Beat)
 	defer beat.Stop()
 	l := listener{s, c, sites, changes}
-	for on := send(c, ": here\n\n"); on; {
+	for on := l.send(": here\n\n"); on; {
 		on = l.next(beat.C)
 	}
 	return nil
@@ -50,7 +56,7 @@ func (l listener) next(beat <-chan time.Time) bool {
 		return false
 	case change, open := <-l.changes:
 		line, err := json.Marshal(change)
-		return open && err == nil && send(l.c, "data: "+string(line)+"\n\n")
+		return open && err == nil && l.send("data: "+string(line)+"\n\n")
 	case <-beat:
 		return l.beat()
 	}
@@ -59,11 +65,11 @@ func (l listener) next(beat <-chan time.Time) bool {
 func (l listener) beat() bool {
 	visit, err := l.visitor(l.c.Request())
 	if err != nil {
-		send(l.c, "event: ended\ndata: {}\n\n")
+		l.send("event: ended\ndata: {}\n\n")
 		return false
 	}
 	sites, err := l.streamSites(visit)
-	return err == nil && slices.Equal(sites, l.sites) && send(l.c, ": here\n\n")
+	return err == nil && slices.Equal(sites, l.sites) && l.send(": here\n\n")
 }
 
 func (s *Server) streamSites(visit Visit) ([]string, error) {
@@ -75,10 +81,11 @@ func (s *Server) streamSites(visit Visit) ([]string, error) {
 	return ids, err
 }
 
-func send(c echo.Context, text string) bool {
-	control := http.NewResponseController(c.Response())
-	_ = control.SetWriteDeadline(time.Now().Add(writeTime)) // not every connection keeps time; then the write itself tells
-	if _, err := c.Response().Write([]byte(text)); err != nil {
+// send says whether a text was taken in time; what takes nothing for so long is gone.
+func (l listener) send(text string) bool {
+	control := http.NewResponseController(l.c.Response())
+	_ = control.SetWriteDeadline(time.Now().Add(l.times.event)) // not every connection keeps time; then the write itself tells
+	if _, err := l.c.Response().Write([]byte(text)); err != nil {
 		return false
 	}
 	return control.Flush() == nil

@@ -28,6 +28,13 @@ type Server struct {
 	hall   *exchange.Hall
 	tries  *tries
 	closed chan struct{}
+
+	times   times
+	heavy   turns // calculations and labels
+	imports turns
+	streams counts // of devices
+	origins origins
+	types   map[string][]string // route → content types of its body
 }
 
 // New builds the server from its parts. The error says that the built app cannot be read.
@@ -39,14 +46,19 @@ func New(parts Parts) (*Server, error) {
 	if parts.Beat == 0 {
 		parts.Beat = 20 * time.Second
 	}
-	s := &Server{parts: parts, echo: echo.New(), app: app, tries: newTries(parts.Now), closed: make(chan struct{})}
+	if parts.times == (times{}) {
+		parts.times = usualTimes
+	}
+	s := &Server{parts: parts, echo: echo.New(), app: app, tries: newTries(parts.Now), closed: make(chan struct{}), origins: newOrigins(parts),
+		times: parts.times, heavy: heavyTurns(), imports: make(turns, mostImports), streams: counts{most: mostStreams, by: map[string]int{}}}
 	s.books = newBooks(parts.Events)
 	s.hall = s.newHall()
 	s.echo.HTTPErrorHandler = s.fail
-	s.echo.Use(s.headers, s.log, rescue, s.guard)
+	s.echo.Use(s.headers, s.log, rescue, s.from, s.guard)
 	s.api = humaecho.New(s.echo, s.apiConfig(parts.Version))
 	s.routes()
 	limitInputs(s.api.OpenAPI())
+	s.types = bodyTypes(s.api.OpenAPI())
 	if err := s.serveDescription(); err != nil {
 		return nil, err
 	}
@@ -90,6 +102,7 @@ func (s *Server) serveApp(c echo.Context) error {
 	if path := c.Request().URL.Path; path == "/api" || strings.HasPrefix(path, "/api/") {
 		return ofStatus(http.StatusNotFound)
 	}
+	patience(c, s.times.file) // the engine over a network that is hardly there
 	s.app.ServeHTTP(c.Response(), c.Request())
 	return nil
 }
@@ -115,7 +128,7 @@ func (s *Server) apiConfig(version string) huma.Config {
 	config := huma.DefaultConfig("Jointwalk", version)
 	config.OpenAPIPath, config.DocsPath, config.SchemasPath = "", "", ""
 	config.CreateHooks = nil // no $schema links in answers
-	config.Formats = map[string]huma.Format{"application/json": huma.DefaultJSONFormat, "json": huma.DefaultJSONFormat}
+	config.Formats = map[string]huma.Format{"application/json": shallowJSON, "json": shallowJSON}
 	config.Transformers = []huma.Transformer{func(ctx huma.Context, _ string, v any) (any, error) {
 		if p, ok := v.(*Problem); ok {
 			s.tell(ctx.Context(), ctx.Operation().Path, p)
