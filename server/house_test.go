@@ -1,12 +1,15 @@
 package main
 
 import (
+	"bytes"
 	"crypto/rand"
 	"crypto/sha256"
 	"encoding/base64"
 	"encoding/hex"
 	"encoding/json"
 	"fmt"
+	"image"
+	"image/png"
 	"io"
 	"net/http"
 	"net/http/httptest"
@@ -253,11 +256,45 @@ func (r *running) taken(t *testing.T, cookie *http.Cookie, hash string) {
 	}
 }
 
+// smallPNG is a picture of one white pixel.
+var smallPNG = func() string {
+	var out bytes.Buffer
+	if err := png.Encode(&out, image.NewGray(image.Rect(0, 0, 1, 1))); err != nil {
+		panic(err)
+	}
+	return out.String()
+}()
+
+// What is no picture from its first byte to its last is refused by either way in, and nothing of it stays: other files under
+// the first bytes of one, with something behind their end, or broken off.
+func TestOnlyWholePicturesAreKept(t *testing.T) {
+	r := begin(t, t.TempDir())
+	defer r.end()
+	ana := r.setUp(false)
+	for name, file := range map[string]string{
+		"html": "\x89PNG\r\n\x1a\n<script>alert(1)</script>", "jpeg html": "\xff\xd8\xff\xe0<script>alert(1)</script>\xff\xd9", "svg": `<svg xmlns="http://www.w3.org/2000/svg" onload="alert(1)"/>`,
+		"pdf": "%PDF-1.7 and so on", "zip behind": smallPNG + "PK\x05\x06", "broken off": smallPNG[:len(smallPNG)-1], "webp html": "RIFF\x10\x00\x00\x00WEBP<script>1",
+	} {
+		path := "/api/pictures/" + sha(file)
+		row := fmt.Sprintf("{\"jointwalk\":\"unsent\",\"v\":1}\n{\"picture\":%q,\"data\":%q}\n", sha(file), base64.StdEncoding.EncodeToString([]byte(file)))
+		w := r.call(415, "PATCH", fmt.Sprintf("%s?offset=0&size=%d", path, len(file)), ana, file)
+		if !strings.Contains(w.Body.String(), exchange.CodeNotAPicture) {
+			t.Errorf("%s: %s", name, w.Body)
+		}
+		if w := r.try("POST", "/api/import", ana, row); w.Code != 415 && w.Code != 422 {
+			t.Errorf("%s in a file: %d %s", name, w.Code, w.Body)
+		}
+		if part := into[exchange.Part](t, r.call(200, "GET", path+"/part", ana, "")); part != (exchange.Part{}) {
+			t.Errorf("%s: %+v", name, part)
+		}
+	}
+}
+
 func TestPicturesOnDisk(t *testing.T) {
 	data := t.TempDir()
 	r := begin(t, data)
 	ana := r.setUp(false)
-	const png = "\x89PNG\r\n\x1a\nrest"
+	png := smallPNG
 	const hash = "0cbbf5ce5d1b6f2b0a51a27cb8b8e5d60b8c1b8e5d60b8c1b8e5d60b8c1b8e5d"
 	put := func(status, from, to int, hash string) {
 		r.call(status, "PATCH", fmt.Sprintf("/api/pictures/%s?offset=%d&size=%d", hash, from, len(png)), ana, png[from:to])

@@ -62,11 +62,11 @@ func (p pictures) Put(hash string, body io.Reader) error {
 	if err != nil || was {
 		return refusal(err)
 	}
-	return p.placeless(hash)
+	return p.fit(hash)
 }
 
-// placeless drops a picture that says where it was taken: the app never sends one, and nobody here wants to know.
-func (p pictures) placeless(hash string) error {
+// fit drops what is no whole picture, and one that says where it was taken: the app sends neither.
+func (p pictures) fit(hash string) error {
 	body, err := p.Blobs.Get(hash)
 	if err != nil {
 		return refusal(err)
@@ -75,13 +75,19 @@ func (p pictures) placeless(hash string) error {
 	if err := errors.Join(err, body.Close()); err != nil {
 		return err
 	}
-	if !exif.HasLocation(content) {
+	code := ""
+	switch {
+	case exif.HasLocation(content):
+		code = exchange.CodeLocated
+	case !exif.Whole(content):
+		code = exchange.CodeNotAPicture
+	default:
 		return nil
 	}
 	if err := p.Blobs.Drop(hash); err != nil {
 		return refusal(err)
 	}
-	return &web.Refusal{Code: exchange.CodeLocated}
+	return &web.Refusal{Code: code}
 }
 
 func (p pictures) Get(hash string) (io.ReadCloser, error) {
@@ -106,7 +112,7 @@ func (p pictures) Extend(hash string, offset, size int64, body io.Reader) (int64
 	}
 	have, whole, err := p.Blobs.Extend(hash, offset, size, body)
 	if err == nil && whole {
-		err = p.placeless(hash)
+		err = p.fit(hash)
 	}
 	return have, whole, refusal(err)
 }

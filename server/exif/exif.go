@@ -1,4 +1,4 @@
-// Package exif finds out whether a picture says where it was taken. It reads no more than that of what cameras write into
+// Package exif finds out whether a file is a whole picture, and whether that says where it was taken. For the latter it reads no more than that of what cameras write into
 // JPEG, PNG and WebP files: Exif (CIPA DC-008), whose first directory points to one about the place by the tag GPSInfo, and
 // XMP (ISO 16684-1), which names the same fields in text. One that is compressed within a PNG is not looked into.
 package exif
