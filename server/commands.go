@@ -137,6 +137,7 @@ func restore(ctx context.Context, data string, args []string, g greeting) error 
 		return fmt.Errorf("nothing was restored: %w", err)
 	}
 	g.say("restored into %s: %s", data, contents(m))
+	g.say("Sessions are those of the copy: who was shut out or changed since then is let in as before. Look through People first.")
 	g.say("What phones handed in since that copy, they hand in again by themselves.")
 	return nil
 }

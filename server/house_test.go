@@ -11,6 +11,7 @@ import (
 	"image"
 	"image/png"
 	"io"
+	"log/slog"
 	"net/http"
 	"net/http/httptest"
 	"os"
@@ -34,13 +35,16 @@ type running struct {
 	app *web.Server
 }
 
-func begin(t *testing.T, data string) *running {
+func begin(t *testing.T, data string) *running { return beginLogged(t, data, quiet) }
+
+// beginLogged is begin with a log to look into.
+func beginLogged(t *testing.T, data string, log *slog.Logger) *running {
 	t.Helper()
 	o, err := readOptions([]string{"--data", data}, "bench", io.Discard)
 	if err != nil {
 		t.Fatal(err)
 	}
-	h, err := openHouse(o, time.Now, rand.Reader, quiet)
+	h, err := openHouse(o, time.Now, rand.Reader, log)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -59,17 +63,17 @@ func (r *running) end() {
 }
 
 // call sends a request with a session's cookie (nil for nobody) and wants a status.
-func (r *running) call(status int, method, path string, cookie *http.Cookie, body string) *httptest.ResponseRecorder {
+func (r *running) call(status int, method, path string, cookie *http.Cookie, body string, headers ...string) *httptest.ResponseRecorder {
 	r.t.Helper()
-	w := r.try(method, path, cookie, body)
+	w := r.try(method, path, cookie, body, headers...)
 	if w.Code != status {
 		r.t.Fatalf("%s %s: %d %s, want %d", method, path, w.Code, w.Body, status)
 	}
 	return w
 }
 
-// try sends a request with a session's cookie (nil for nobody).
-func (r *running) try(method, path string, cookie *http.Cookie, body string) *httptest.ResponseRecorder {
+// try sends a request with a session's cookie (nil for nobody), as a page of ours would but for these headers.
+func (r *running) try(method, path string, cookie *http.Cookie, body string, headers ...string) *httptest.ResponseRecorder {
 	req := httptest.NewRequest(method, path, strings.NewReader(body))
 	req.Host = "localhost:8080"
 	req.Header.Set("Origin", "http://localhost:8080")
@@ -77,6 +81,12 @@ func (r *running) try(method, path string, cookie *http.Cookie, body string) *ht
 	req.Header.Set("Content-Type", kindOf(path))
 	if cookie != nil {
 		req.AddCookie(cookie)
+	}
+	for i := 0; i+1 < len(headers); i += 2 {
+		req.Header.Set(headers[i], headers[i+1])
+	}
+	if from := req.Header.Get("From-Address"); from != "" {
+		req.RemoteAddr = from
 	}
 	w := httptest.NewRecorder()
 	r.app.ServeHTTP(w, req)

@@ -29,7 +29,7 @@ type Parts struct {
 	Copied   func() time.Time                             // when the newest nightly copy was made, zero for none; nil: none are made
 	Now      func() time.Time
 	Log      *slog.Logger
-	Beat     time.Duration // between two signs of life on a stream; 0 means 20 s
+	Beat     time.Duration // between two signs of life on a stream; 0 means 4 s
 	times    times         // shorter ones for tests; none means the usual
 }
 

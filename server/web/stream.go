@@ -18,8 +18,8 @@ type listener struct {
 	changes <-chan Changed
 }
 
-// stream tells a desk when the feeds of its sites grow. At each sign of life the session is looked at
-// again: a stream does not outlive it, and begins anew when the sites have changed.
+// stream tells a desk when the feeds of its sites grow. At each sign of life, and before anything is told, the session is
+// looked at again: a stream does not outlive it, and begins anew when the sites have changed.
 func (s *Server) stream(c echo.Context) error {
 	device := callerOf(c).Device.ID
 	if !s.streams.enter(device) {
@@ -56,20 +56,21 @@ func (l listener) next(beat <-chan time.Time) bool {
 		return false
 	case change, open := <-l.changes:
 		line, err := json.Marshal(change)
-		return open && err == nil && l.send("data: "+string(line)+"\n\n")
+		return open && err == nil && l.holds() && l.send("data: "+string(line)+"\n\n")
 	case <-beat:
-		return l.beat()
+		return l.holds() && l.send(": here\n\n")
 	}
 }
 
-func (l listener) beat() bool {
+// holds says whether the session does, at the same sites.
+func (l listener) holds() bool {
 	visit, err := l.visitor(l.c.Request())
 	if err != nil {
 		l.send("event: ended\ndata: {}\n\n")
 		return false
 	}
 	sites, err := l.streamSites(visit)
-	return err == nil && slices.Equal(sites, l.sites) && l.send(": here\n\n")
+	return err == nil && slices.Equal(sites, l.sites)
 }
 
 func (s *Server) streamSites(visit Visit) ([]string, error) {

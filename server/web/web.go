@@ -44,7 +44,7 @@ func New(parts Parts) (*Server, error) {
 		return nil, err
 	}
 	if parts.Beat == 0 {
-		parts.Beat = 20 * time.Second
+		parts.Beat = 4 * time.Second // a device that is shut out hears nothing more within 5 s
 	}
 	if parts.times == (times{}) {
 		parts.times = usualTimes
