@@ -25,7 +25,7 @@ SEEDS ?= 20000
 # weighs 6 kB less.
 NOT_INLINED := jointwalk/calc/call jointwalk/sync/summary
 
-.PHONY: help run app wasm types binary test sim check tools browsers demo long engines bench clean
+.PHONY: help run app wasm types binary test sim check audit tools browsers demo long engines bench clean
 
 help: ## list the commands
 	@grep -hE '^[a-z]+:.*## ' $(MAKEFILE_LIST) | sed -E 's/^([a-z]+):.*## /  make \1\t/' | expand -t 16
@@ -46,7 +46,17 @@ sim: ## tell SEEDS stories of the simulated world, then plant every bug and writ
 	BUGS=all go test -count=1 -timeout 12h -v -run TestPlantedBugs ./sync/simworld
 	BUGS=all go test -count=1 -run TestPlantedChanges ./calc
 
-check: test ## what the build machine runs: the same as test
+check: test audit ## all tests, then the audit: what a release needs
+
+# Each half needs the network, and fails without: an audit that did not see its list has found nothing.
+GOVULNCHECK := golang.org/x/vuln/cmd/govulncheck@v1.9.0
+UNSEEN := was not finished, so this is no pass: the list of known weaknesses could not be reached, as said above
+
+audit: $(MODULES) ## hold what goes into the program against the public lists of known weaknesses, of Go and of npm
+	@told=$$(go run $(GOVULNCHECK) ./... 2>&1) && echo "$$told" || { echo "$$told"; \
+	  grep -q '^exit status 3$$' <<<"$$told" || echo "audit: govulncheck $(UNSEEN)"; exit 1; } >&2
+	@told=$$(cd pwa && npm audit --omit=dev 2>&1) || true; echo "$$told"; \
+	  if ! grep -q '^found 0 vulnerabilities' <<<"$$told"; then grep -q 'severity' <<<"$$told" || echo "audit: npm audit $(UNSEEN)"; exit 1; fi >&2
 
 demo: $(BINARY) ## serve a throw-away installation: take "load the example" after the setup link
 	@folder=$$(mktemp -d); trap 'rm -rf "$$folder"' EXIT; ./$(BINARY) --data "$$folder" $(ARGS)

@@ -12,7 +12,7 @@ import (
 const (
 	trustPath = "/trust"
 	crtPath   = "/trust/jointwalk.crt"
-	trustCSP  = "default-src 'none'; style-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
+	trustCSP  = "default-src 'none'; style-src 'self'; object-src 'none'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
 )
 
 //go:embed trust.html
@@ -51,6 +51,7 @@ func plainHeaders(next http.Handler) http.Handler {
 		h.Set("Content-Security-Policy", trustCSP)
 		h.Set("X-Content-Type-Options", "nosniff")
 		h.Set("Referrer-Policy", "no-referrer")
+		h.Set("Permissions-Policy", "camera=(), microphone=(), geolocation=()")
 		h.Set("Cache-Control", "no-store")
 		next.ServeHTTP(w, r)
 	})

@@ -63,7 +63,7 @@ func TestTrustServesNothingElse(t *testing.T) {
 	r := httptest.NewRequest("POST", "/trust", nil)
 	w := httptest.NewRecorder()
 	h.ServeHTTP(w, r)
-	if w.Code == 200 || w.Header().Get("X-Content-Type-Options") != "nosniff" || w.Header().Get("Content-Security-Policy") != trustCSP {
+	if w.Code == 200 || w.Header().Get("X-Content-Type-Options") != "nosniff" || w.Header().Get("Content-Security-Policy") != trustCSP || w.Header().Get("Permissions-Policy") == "" {
 		t.Errorf("POST: %d %v", w.Code, w.Header())
 	}
 }

@@ -87,7 +87,7 @@ func TestHeadersOnEveryAnswer(t *testing.T) {
 		if strings.HasPrefix(c[1], "/api/") && !strings.HasSuffix(c[1], ".pdf") {
 			want = map[string]string{"Content-Security-Policy": "default-src 'none'; frame-ancestors 'none'", "X-Content-Type-Options": "nosniff",
 				"Cache-Control": "no-store", "Referrer-Policy": "", "Permissions-Policy": ""}
-		} else if !strings.HasPrefix(h.Get("Permissions-Policy"), "camera=(self)") || h.Get("Cross-Origin-Opener-Policy") != "same-origin" {
+		} else if !strings.HasPrefix(h.Get("Permissions-Policy"), "camera=(self)") || h.Get("Cross-Origin-Opener-Policy") != "same-origin" || h.Get("Cross-Origin-Resource-Policy") != "same-origin" {
 			t.Errorf("%v: %v", c, h)
 		}
 		for name, value := range want {

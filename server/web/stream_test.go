@@ -99,3 +99,20 @@ func TestStreamEndsWhenTheSitesChange(t *testing.T) {
 		}
 	}
 }
+
+// A device that was shut out is told nothing more, however long the next sign of life is away.
+func TestAStreamTellsARevokedDeviceNothing(t *testing.T) {
+	b := newBench(t, func(p *Parts) { p.Beat = time.Hour })
+	r := listen(t, b, "tom")
+	line(t, r)
+	if w := b.call("POST", "/api/devices/d-p-tom/revoke", "sue", ""); w.Code != 204 {
+		t.Fatal(w.Body)
+	}
+	b.watch.to <- Changed{siteA, 12}
+	if got := line(t, r); got != "event: ended" {
+		t.Errorf("%q", got)
+	}
+	if b := newBench(t); b.parts.Beat > 5*time.Second {
+		t.Errorf("a device that is shut out hears for %v", b.parts.Beat)
+	}
+}
