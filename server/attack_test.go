@@ -26,7 +26,7 @@ import (
 // invited is a way in for somebody with these duties at a site.
 func (r *running) invited(by *http.Cookie, name, duty, site string) web.Invited {
 	r.t.Helper()
-	return into[web.Invited](r.t, r.call(201, "POST", "/api/invitations", by, fmt.Sprintf(`{"name":%q,"duties":[%q],"sites":[%q]}`, name, duty, site)))
+	return into[web.Invited](r.t, r.call(201, "POST", "/api/invitations", by, fmt.Sprintf(`{"name":%q,"grants":{%q:[%q]}}`, name, site, duty)))
 }
 
 // enter pairs a device.
@@ -120,8 +120,8 @@ func TestForgedRequestsChangeNothing(t *testing.T) {
 		"our page, as text":           {"Content-Type", "text/plain"},
 	} {
 		for _, c := range [][3]string{
-			{"POST", "/api/sites", `{"name":"Mine","zone":"UTC"}`}, {"POST", "/api/invitations", `{"name":"Eve","duties":["supervisor"],"sites":["*"]}`},
-			{"PATCH", "/api/people/" + me.Person.ID, `{"duties":["supervisor"],"sites":["*"]}`}, {"POST", "/api/devices/" + me.Device.ID + "/revoke", `{}`}, {"POST", "/api/leave", `{}`},
+			{"POST", "/api/sites", `{"name":"Mine","zone":"UTC"}`}, {"POST", "/api/invitations", `{"name":"Eve","grants":{"*":["supervisor"]}}`},
+			{"PATCH", "/api/people/" + me.Person.ID, `{"grants":{"*":["supervisor"]}}`}, {"POST", "/api/devices/" + me.Device.ID + "/revoke", `{}`}, {"POST", "/api/leave", `{}`},
 		} {
 			if w := r.try(c[0], c[1], ana, c[2], headers...); w.Code != 403 && w.Code != 415 {
 				t.Errorf("%s: %v: %d %s", name, c, w.Code, w.Body)
@@ -240,7 +240,7 @@ func TestScriptInNamesStaysText(t *testing.T) {
 	const evil = `"><img src=x onerror=alert(1)>`
 	told := mustJSON(t, evil)
 	site := into[web.Site](t, r.call(201, "POST", "/api/sites", ana, `{"name":`+told+`,"place":`+told+`,"zone":"UTC"}`))
-	in := into[web.Invited](t, r.call(201, "POST", "/api/invitations", ana, `{"name":`+told+`,"duties":["technician"],"sites":["`+site.ID+`"]}`))
+	in := into[web.Invited](t, r.call(201, "POST", "/api/invitations", ana, `{"name":`+told+`,"grants":{"`+site.ID+`":["technician"]}}`))
 	_, secret, _ := strings.Cut(in.Link, "#")
 	r.call(200, "POST", "/api/pair", nil, `{"code":"`+secret+`","device":`+told+`}`)
 	if site.Name != evil || strings.Contains(in.QR, "onerror") {
