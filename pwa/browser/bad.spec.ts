@@ -11,7 +11,7 @@ import { Device } from './browser';
 import { Disk } from './disk';
 import { binary, Installation } from './installation';
 import { erase, firstPhone, lookAtNext, openLeak, press, startRound } from './phone';
-import { asked } from './plant';
+import { asked, ours } from './plant';
 
 let phone: Device;
 let page: Page;
@@ -45,7 +45,7 @@ test('a wrong set-up code, a used invitation and a damaged link say what to do a
   await page.goto(`${server.address}/setup`);
   await expect(page.getByText('This installation is set up already. To join it, ask for an invitation.')).toBeVisible();
 
-  const headers = { 'X-Jointwalk': '1' };
+  const headers = ours(server.address);
   const made = await page.request.post(`${server.address}/api/invitations`, { headers, data: { name: 'Second', grants: { '*': ['technician'] } } });
   const { link } = (await made.json()) as { link: string };
   const used = await fetch(`${server.address}/api/pair`, {

@@ -1,7 +1,8 @@
 import { mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { type BrowserContext, chromium, type Page } from '@playwright/test';
+import { type BrowserContext, chromium, type Page, type Worker } from '@playwright/test';
+import { violations } from './violations';
 
 const flags = [
   '--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking',
@@ -30,6 +31,7 @@ export class Device {
   private static readonly opened = new Set<Device>();
   readonly profile = mkdtempSync(join(tmpdir(), 'jointwalk-profile-'));
   private context: BrowserContext | undefined;
+  private starts = 0;
 
   private constructor(private readonly wish: Wish) {}
 
@@ -46,7 +48,7 @@ export class Device {
     const small = size.width < 900;
     this.context = await chromium.launchPersistentContext(this.profile, {
       executablePath: '/usr/bin/chromium',
-      args: [...flags, ...(this.wish.flags ?? []), ...(this.wish.camera ? [`--use-file-for-fake-video-capture=${this.wish.camera}`] : [])],
+      args: [...flags, '--enable-logging', `--log-file=${this.log(this.starts++)}`, ...(this.wish.flags ?? []), ...(this.wish.camera ? [`--use-file-for-fake-video-capture=${this.wish.camera}`] : [])],
       viewport: size,
       hasTouch: small,
       isMobile: small,
@@ -59,6 +61,16 @@ export class Device {
     });
   }
 
+  /** Where the browser of one start writes its log; one that starts anew begins its file anew. */
+  private log(start: number): string {
+    return join(this.profile, `log-${start}`);
+  }
+
+  /** What this browser refused so far because a policy of its page or worker forbids it. */
+  violations(): string[] {
+    return Array.from({ length: this.starts }, (_, start) => violations(this.log(start))).flat();
+  }
+
   get page(): Page {
     const page = this.context?.pages()[0];
     if (!page) throw new Error('the browser is closed');
@@ -68,6 +80,11 @@ export class Device {
   /** Cuts the network of this device, or gives it back. */
   async network(on: boolean): Promise<void> {
     await this.context?.setOffline(!on);
+  }
+
+  /** The workers of the page, and the service workers: what runs there obeys policies of its own. */
+  get workers(): Worker[] {
+    return [...this.page.workers(), ...(this.context?.serviceWorkers() ?? [])];
   }
 
   /** The process that runs one of its pages: the one that works while the page does. */
@@ -98,15 +115,19 @@ export class Device {
     this.context = undefined;
   }
 
-  async end(): Promise<void> {
+  /** Closes it for good. Throws when a page or worker did what its policy forbids, unless that was `meant`. */
+  async end(meant = false): Promise<void> {
     Device.opened.delete(this);
     await this.close();
+    const found = this.violations();
     rmSync(this.profile, { recursive: true, force: true });
+    if (found.length > 0 && !meant) throw new Error(`against the policy:\n${found.join('\n')}`);
   }
 
-  /** Closes what a test left open. */
+  /** Closes what a test left open. Each test calls it after: it throws as `end` does. */
   static async endAll(): Promise<void> {
-    for (const one of [...Device.opened]) await one.end();
+    const ended = await Promise.allSettled([...Device.opened].map((one) => one.end()));
+    for (const one of ended) if (one.status === 'rejected') throw one.reason;
   }
 }
 

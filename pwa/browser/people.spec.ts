@@ -3,7 +3,7 @@ import { expect, type Page, test } from '@playwright/test';
 import { Device } from './browser';
 import { Installation } from './installation';
 import { lookAtNext, startRound } from './phone';
-import { asked, firstDesk, invite, keptForOffline, pairedPhone } from './plant';
+import { asked, firstDesk, invite, keptForOffline, ours, pairedPhone } from './plant';
 
 const button = (page: Page, name: string) => page.getByRole('button', { name, exact: true });
 
@@ -19,7 +19,7 @@ interface Home {
 test('one records at one site and supervises another: each screen offers what is theirs there, and the server holds to it', async () => {
   const installation = await Installation.start();
   const desk = await firstDesk(installation);
-  const added = await desk.page.request.post(`${installation.address}/api/sites`, { headers: { 'X-Jointwalk': '1' }, data: { name: 'Hall south', zone: 'UTC' } });
+  const added = await desk.page.request.post(`${installation.address}/api/sites`, { headers: ours(installation.address), data: { name: 'Hall south', zone: 'UTC' } });
   expect(added.status()).toBe(201);
   const home = await asked<Home>(desk.page, installation.address, 'home', {});
   const [here] = home.sites.filter(({ fixtures }) => fixtures.length > 0);
@@ -49,7 +49,7 @@ test('one records at one site and supervises another: each screen offers what is
   await expect(button(page, 'New fixture at Hall south')).toBeVisible();
   await expect(button(page, `New fixture at ${here?.name}`)).toHaveCount(0);
   await expect(button(page, 'Add a site')).toHaveCount(0);
-  const rename = (site: string) => page.request.patch(`${installation.address}/api/sites/${site}`, { headers: { 'X-Jointwalk': '1' }, data: { name: 'Mine' } });
+  const rename = (site: string) => page.request.patch(`${installation.address}/api/sites/${site}`, { headers: ours(installation.address), data: { name: 'Mine' } });
   expect((await rename(here?.id ?? '')).status()).toBe(403);
 
   await page.goto(`${installation.address}/people`);

@@ -2,6 +2,11 @@ import type { Page } from '@playwright/test';
 import { Device, deskSize, type Wish } from './browser';
 import type { Installation } from './installation';
 
+/** What the server wants of requests that change something, as a page of its own sends it. */
+export function ours(address: string): Record<string, string> {
+  return { 'X-Jointwalk': '1', Origin: address };
+}
+
 /** Opens a desk and makes the first person there. */
 export async function firstDesk(installation: Installation, begin: 'example' | 'empty' = 'example'): Promise<Device> {
   const desk = await Device.open({ size: deskSize });
@@ -18,7 +23,7 @@ export async function firstDesk(installation: Installation, begin: 'example' | '
 /** Invites somebody at a desk and gives the invitation's link. */
 export async function invite(desk: Device, installation: Installation, name: string, duty: 'technician' | 'engineer' | 'supervisor'): Promise<string> {
   const answer = await desk.page.request.post(`${installation.address}/api/invitations`, {
-    headers: { 'X-Jointwalk': '1' },
+    headers: ours(installation.address),
     data: { name, grants: { '*': [duty] } },
   });
   const { link } = (await answer.json()) as { link: string };
@@ -52,6 +57,6 @@ export async function keptForOffline(page: Page): Promise<void> {
 
 /** Asks the server as this page's person. */
 export async function asked<T>(page: Page, address: string, question: string, args: unknown): Promise<T> {
-  const answer = await page.request.post(`${address}/api/ask/${question}`, { headers: { 'X-Jointwalk': '1' }, data: args });
+  const answer = await page.request.post(`${address}/api/ask/${question}`, { headers: ours(address), data: args });
   return (await answer.json()) as T;
 }

@@ -107,12 +107,13 @@ test('a certificate from files is served, and a changed one is taken without a r
 });
 
 test('plain http under a name: it works while reached, says why not offline, and nothing breaks', async () => {
-  server = await Installation.start();
-  const address = server.address.replace('localhost', 'plant.test');
+  const port = await freePort();
+  const address = `http://plant.test:${port}`;
+  server = await Installation.start(['--url', address], 'http', port);
   const phone = await Device.open({ flags: ['--host-resolver-rules=MAP plant.test 127.0.0.1'] });
   const { page } = phone;
   const broken = brokenOn(page);
-  await page.goto(server.setupLink.replace('localhost', 'plant.test'));
+  await page.goto(server.setupLink);
   const there = () => [navigator.serviceWorker, navigator.mediaDevices, navigator.storage, crypto.randomUUID].map((it) => typeof it);
   expect(await page.evaluate(there)).toEqual(Array<string>(4).fill('undefined'));
   await says(page, 'This connection is not secure');

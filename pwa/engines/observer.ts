@@ -33,7 +33,7 @@ export class Observer {
   static async first(server: Installation): Promise<Observer> {
     await until(() => linked(server), () => 'the server shows no set-up link');
     const body = { code: server.setupLink.split('#')[1], name: 'First person', device: 'Desk', example: true };
-    const answer = await fetch(`${server.address}/api/setup`, { method: 'POST', headers, body: JSON.stringify(body) });
+    const answer = await fetch(`${server.address}/api/setup`, { method: 'POST', headers: { ...headers, Origin: server.address }, body: JSON.stringify(body) });
     const cookie = answer.headers.getSetCookie()[0]?.split(';')[0];
     if (!answer.ok || cookie === undefined) throw new Error(`set-up: ${answer.status} ${await answer.text()}`);
     const { sites } = (await answer.json()) as { sites: Site[] };
@@ -75,7 +75,7 @@ export class Observer {
   }
 
   private async answer(method: string, path: string, body?: string): Promise<string> {
-    const answer = await fetch(this.address + path, { method, headers: { ...headers, Cookie: this.cookie }, ...(body === undefined ? {} : { body }) });
+    const answer = await fetch(this.address + path, { method, headers: { ...headers, Origin: this.address, Cookie: this.cookie }, ...(body === undefined ? {} : { body }) });
     const text = await answer.text();
     if (!answer.ok) throw new Error(`${path}: ${answer.status} ${text}`);
     return text;

@@ -2,6 +2,7 @@ import type { ComponentChildren } from 'preact';
 import type { Fault } from '../engine/client';
 import { Button, Page } from '../ui';
 import { t } from '../words';
+import { named } from './named';
 
 /** What useAsk gives. */
 interface Asked<Answer> {
@@ -22,7 +23,7 @@ export function Answered<Answer>({ asked, back = '/', children }: Props<Answer>)
   if (asked.fault === undefined) return <Page title={t('loading')} back={back}>{null}</Page>;
   return (
     <Page title={t('fault.title')} back={back} act={<Reload />}>
-      <p role="alert">{t('fault.ask', { code: asked.fault.code })}</p>
+      <p role="alert">{t('fault.ask', { code: named(asked.fault) })}</p>
     </Page>
   );
 }

@@ -5,6 +5,8 @@ export class Fault extends Error {
     readonly field?: string,
     /** The HTTP status where a server answered. */
     readonly status?: number,
+    /** The id of the request where a server answered: its log has it. */
+    readonly request?: string,
   ) {
     super(field ? `${code}: ${field}` : code);
     this.name = 'Fault';

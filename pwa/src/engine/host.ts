@@ -184,7 +184,7 @@ export class Host {
     const waiting = this.waiting.get(message.id);
     if (!waiting) return;
     this.waiting.delete(message.id);
-    if ('fault' in message) waiting.failed(new Fault(message.fault.code, message.fault.field));
+    if ('fault' in message) waiting.failed(new Fault(message.fault.code, message.fault.field, undefined, message.fault.request));
     else waiting.done(message.answer);
   }
 

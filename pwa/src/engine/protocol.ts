@@ -67,7 +67,7 @@ export type Request = { [N in keyof Requests]: { id: number; name: N; args: Requ
 export type Message =
   | { up: true }
   | { id: number; answer: unknown }
-  | { id: number; fault: { code: string; field?: string | undefined } }
+  | { id: number; fault: { code: string; field?: string | undefined; request?: string | undefined } }
   | { report: Report }
   | { changed: true }
   | { dead: string };

@@ -49,8 +49,8 @@ export class Service {
       const answer = this.answers[name] as (args: unknown) => unknown;
       reply({ id, answer: (await answer(args)) ?? null });
     } catch (thrown) {
-      const { code, field } = asFault(thrown);
-      reply({ id, fault: { code, field } });
+      const { code, field, request } = asFault(thrown);
+      reply({ id, fault: { code, field, request } });
     }
   }
 

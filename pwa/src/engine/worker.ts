@@ -49,8 +49,8 @@ onmessage = async ({ data }: MessageEvent<Request>) => {
   try {
     await (await ready).take(data, say);
   } catch (thrown) {
-    const { code, field } = asFault(thrown);
-    say({ id: data.id, fault: { code, field } });
+    const { code, field, request } = asFault(thrown);
+    say({ id: data.id, fault: { code, field, request } });
   }
 };
 

@@ -34,7 +34,7 @@ export async function send(path: string, sending: Sending = {}): Promise<Respons
 /** A refusal as a fault. What does not look like ours (a proxy, a portal) is 'offline'. */
 async function problem(answer: Response): Promise<Fault> {
   const told: Partial<Problem> | null = await json(answer);
-  if (typeof told?.code === 'string') return new Fault(told.code, told.field, answer.status);
+  if (typeof told?.code === 'string') return new Fault(told.code, told.field, answer.status, told.request);
   if (answer.status === 401) return new Fault('signed-out', undefined, 401);
   return new Fault('offline', String(answer.status), answer.status);
 }

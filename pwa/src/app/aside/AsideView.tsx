@@ -1,5 +1,5 @@
 import { useState } from 'preact/hooks';
-import { codeOf, status, syncNow, useAsk } from '../../engine/client';
+import { status, syncNow, useAsk } from '../../engine/client';
 import type { FixtureCard } from '../../engine/types';
 import { accept, type SetAside, settle } from '../../link/asides';
 import { Button } from '../../ui';
@@ -9,6 +9,7 @@ import { called } from '../called';
 import { valueWords } from '../conflict/value';
 import { Facts } from '../finding/Facts';
 import '../finding/finding.css';
+import { named } from '../named';
 import { opened, type Plain, plain } from './again';
 import { SendAgain } from './SendAgain';
 
@@ -24,7 +25,7 @@ export function AsideView({ aside, fixture, onDone }: Props) {
   const [amending, setAmending] = useState(false);
   const [wrong, setWrong] = useState('');
   const act = (done: Promise<void>) =>
-    done.then(syncNow).then(onDone, (fault: unknown) => setWrong(t('aside.failed', { code: codeOf(fault) })));
+    done.then(syncNow).then(onDone, (fault: unknown) => setWrong(t('aside.failed', { code: named(fault) })));
   const line = opened(aside.line);
   const { answer } = useAsk('fixture', aside.fixture === '' ? null : { id: aside.fixture });
   const joint = answer?.joints.find(({ id }) => id === (line?.body.joint ?? aside.of))?.name ?? '';

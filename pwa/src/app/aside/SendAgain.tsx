@@ -1,8 +1,9 @@
 import { useState } from 'preact/hooks';
-import { codeOf, syncNow } from '../../engine/client';
+import { syncNow } from '../../engine/client';
 import { type SetAside, settle } from '../../link/asides';
 import { Button, Field, Sheet } from '../../ui';
 import { said, t } from '../../words';
+import { named } from '../named';
 import { useSaving } from '../save';
 import { again, type opened, plain, unread } from './again';
 
@@ -26,7 +27,7 @@ export function SendAgain({ aside, line, onClose, onDone }: Props) {
     try {
       await settle(aside, 'amended');
     } catch (fault) {
-      setWrong(t('aside.sent-not-settled', { code: codeOf(fault) }));
+      setWrong(t('aside.sent-not-settled', { code: named(fault) }));
       return;
     }
     await syncNow();

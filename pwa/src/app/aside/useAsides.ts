@@ -1,6 +1,7 @@
 import { useEffect, useState } from 'preact/hooks';
-import { changed, codeOf, status } from '../../engine/client';
+import { changed, status } from '../../engine/client';
 import { asides, type SetAside } from '../../link/asides';
+import { named } from '../named';
 
 /** What was set aside, from the server; asked again when something moved. */
 export interface Asides {
@@ -24,7 +25,7 @@ export function useAsides(): Asides {
         setList(told);
         setFault('');
       },
-      (thrown: unknown) => current && setFault(codeOf(thrown)),
+      (thrown: unknown) => current && setFault(named(thrown)),
     );
     return () => {
       current = false;

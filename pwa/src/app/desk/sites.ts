@@ -3,6 +3,7 @@ import { Fault, meAgain } from '../../engine/client';
 import type { Site } from '../../engine/types';
 import { server } from '../../link/server';
 import { known, said, t } from '../../words';
+import { named } from '../named';
 
 /** Add a site; its time zone is this device's. */
 export async function addSite(name: string, place: string): Promise<Site> {
@@ -22,5 +23,5 @@ export async function changeSite(id: string, name: string, place: string): Promi
 export function refusal(fault: unknown): string {
   const code = fault instanceof Fault ? fault.code : 'unknown';
   if (known('desk', code)) return said('desk', code);
-  return t('desk.failed', { code });
+  return t('desk.failed', { code: named(fault) });
 }

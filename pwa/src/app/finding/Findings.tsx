@@ -6,6 +6,7 @@ import { useDesk } from '../desk/useDesk';
 import '../desk/desk.css';
 import { FindingCards } from './FindingCards';
 import './finding.css';
+import { named } from '../named';
 import { FindingTable } from './FindingTable';
 
 /** Which findings are listed. */
@@ -37,7 +38,7 @@ export function Findings() {
 }
 
 function Listed({ asked, only, wide }: { asked: ReturnType<typeof useAsk<'findings'>>; only: Which; wide: boolean }) {
-  if (asked.fault !== undefined) return <p class="wrong" role="alert">{t('fault.ask', { code: asked.fault.code })}</p>;
+  if (asked.fault !== undefined) return <p class="wrong" role="alert">{t('fault.ask', { code: named(asked.fault) })}</p>;
   if (asked.answer === undefined) return <p>{t('loading')}</p>;
   const cards = asked.answer.findings;
   if (cards.length === 0) return <p class="strong">{t(`findings.none-${only}`)}</p>;

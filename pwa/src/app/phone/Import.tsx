@@ -3,6 +3,7 @@ import { codeOf, status } from '../../engine/client';
 import { type Imported, importFile } from '../../link/import';
 import { known, listed, said, t } from '../../words';
 import { useDesk } from '../desk/useDesk';
+import { named } from '../named';
 
 /** At a desk: brings in a file of unsent records that a phone wrote, and says what came of it. */
 export function Import() {
@@ -17,7 +18,7 @@ export function Import() {
     setBusy(true);
     setSays(await importFile(file).then(
       (done) => ({ words: wordsOf(done), wrong: false }),
-      (fault: unknown) => ({ words: faultWords(codeOf(fault)), wrong: true }),
+      (fault: unknown) => ({ words: faultWords(fault), wrong: true }),
     ));
     setBusy(false);
   };
@@ -44,6 +45,7 @@ function wordsOf(done: Imported): string {
   return t('import.done', { names: listed(parts.map((part) => t(`import.${part}`, { n: done[part] }))) });
 }
 
-function faultWords(code: string): string {
-  return known('import-fault', code) ? said('import-fault', code) : t('import-fault.other', { code });
+function faultWords(fault: unknown): string {
+  const code = codeOf(fault);
+  return known('import-fault', code) ? said('import-fault', code) : t('import-fault.other', { code: named(fault) });
 }

@@ -1,9 +1,10 @@
 /** The words of what went wrong while a device becomes known. */
 import { Fault } from '../../engine/client';
 import { known, said, t } from '../../words';
+import { named } from '../named';
 
 /** What to say and do: the words of the code, or that it did not work. */
 export function wordsOf(fault: unknown): string {
   const code = fault instanceof Fault ? fault.code : 'failed';
-  return known('start-fault', code) ? said('start-fault', code) : `${t('start-fault.failed')} (${code})`;
+  return known('start-fault', code) ? said('start-fault', code) : `${t('start-fault.failed')} (${named(fault)})`;
 }
