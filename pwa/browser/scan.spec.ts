@@ -84,6 +84,42 @@ test('a foreign code is shown and never opened; an unknown tag says what to do',
   await expect(page.getByText('There is no network now')).toBeVisible();
 });
 
+test('no code of others leads anywhere, and no address of ours leads away', async () => {
+  const installation = await Installation.start();
+  const { page } = await firstDesk(installation);
+  const away: string[] = [];
+  page.on('request', (request) => {
+    if (!request.url().startsWith(installation.address) && !/^(blob|data):/.test(request.url())) away.push(request.url());
+  });
+  page.on('dialog', (dialog) => void (away.push(dialog.message()), dialog.dismiss()));
+  const at = `${installation.address}/scan`;
+  const type = async (text: string) => {
+    await page.goto(at);
+    await page.getByRole('button', { name: 'Type the code' }).click();
+    await page.getByLabel('Code on the tag').fill(text);
+    await page.getByRole('button', { name: 'Open the fixture' }).click();
+  };
+  const foreign = [
+    'https://elsewhere.example/win?x=1', "javascript:alert('ran')//", 'WIFI:T:WPA;S:guest/net;P:secret;;', 'data:text/html,<script>alert(1)</script>',
+    '//elsewhere.example/t/', `${installation.address}/leave/now`, 'intent://scan/#Intent;scheme=x;end', `https://elsewhere.example/t/${goodButUnknown}/../x`,
+  ];
+  for (const text of foreign) {
+    await type(text);
+    await expect(page.locator('.foreign')).toHaveText(text);
+    expect(await page.locator('main a').evaluateAll((all) => all.map((one) => (one as HTMLAnchorElement).origin))).not.toContain('https://elsewhere.example');
+    expect(page.url()).toBe(at);
+  }
+  await type(`https://elsewhere.example/t/${goodButUnknown}`); // of another installation: a code like ours, whose fixture is not here
+  await expect(page.getByText('no fixture here carries it')).toBeVisible();
+  expect(page.url()).toBe(at);
+  for (const path of [`/t/${encodeURIComponent('https://elsewhere.example')}`, '/?next=https://elsewhere.example', '/join?redirect=//elsewhere.example', '/setup?return=javascript:alert(1)', '//elsewhere.example/x']) {
+    await page.goto(installation.address + path);
+    await expect(page.locator('main')).not.toBeEmpty();
+    expect(new URL(page.url()).origin, path).toBe(installation.address);
+  }
+  expect(away).toEqual([]);
+});
+
 test('where the camera is refused the picture and the typed code still stand there', async () => {
   const installation = await Installation.start();
   const desk = await firstDesk(installation);
