@@ -59,6 +59,11 @@ export default defineConfig({
   ],
   worker: { format: 'es' },
   build: { target: 'es2022', assetsInlineLimit: 0, modulePreload: { polyfill: false }, reportCompressedSize: false },
-  server: { proxy: { '/api': 'http://localhost:8080', '/healthz': 'http://localhost:8080' } },
+  server: {
+    proxy: {
+      '/api': { target: 'http://localhost:8080', changeOrigin: true, headers: { Origin: 'http://localhost:8080' } }, // it takes no other
+      '/healthz': 'http://localhost:8080',
+    },
+  },
   test: { include: ['src/**/*.test.ts', 'src/**/*.test.tsx', 'build/**/*.test.ts', 'long/**/*.test.ts'] },
 });

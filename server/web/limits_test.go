@@ -2,10 +2,15 @@ package web
 
 import (
 	"encoding/json"
+	"io"
+	"net/http/httptest"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/danielgtaylor/huma/v2"
+
+	"jointwalk/sync/exchange"
 )
 
 // Each text, list and number that comes in has a limit, in the description and so in the checks.
@@ -66,5 +71,43 @@ func TestDescription(t *testing.T) {
 	}
 	if string(doc["openapi"]) != `"3.1.0"` {
 		t.Errorf("%s", doc["openapi"])
+	}
+}
+
+// endless is a body without an end, and how much of it was read.
+type endless struct{ read int }
+
+func (e *endless) Read(p []byte) (int, error) {
+	for i := range p {
+		p[i] = ' '
+	}
+	e.read += len(p)
+	return len(p), nil
+}
+
+// No route reads a body without an end: each stops at its limit, whatever it does with what came.
+func TestEveryBodyHasALimit(t *testing.T) {
+	for route, path := range changing(t, newBench(t)) {
+		method, _, _ := strings.Cut(route, " ")
+		most := 2 * exchange.MaxBatchBytes
+		switch {
+		case route == "POST /api/import":
+			most = 2 * longestRow
+		case strings.HasPrefix(path, "/api/calc/"):
+			most = 2 * mostArgs
+		case method == "PATCH" && strings.HasPrefix(path, "/api/pictures/"):
+			path += "?offset=1&size=99999"
+		}
+		body := &endless{}
+		r := httptest.NewRequest(method, path, io.NopCloser(body))
+		r.Host = "localhost:8080"
+		for name, value := range map[string]string{"Origin": "http://localhost:8080", "X-Jointwalk": "1", "Content-Type": kindOf(path), "Cookie": "jointwalk=sue"} {
+			r.Header.Set(name, value)
+		}
+		w := httptest.NewRecorder()
+		newBench(t).ServeHTTP(w, r)
+		if body.read > most+64<<10 || body.read > 0 && w.Code < 400 {
+			t.Errorf("%s read %d bytes, answered %d", route, body.read, w.Code)
+		}
 	}
 }
