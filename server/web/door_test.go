@@ -120,3 +120,15 @@ func TestGuessingIsSlowedDown(t *testing.T) {
 		t.Error("those inside must not be slowed down")
 	}
 }
+
+// Whoever has an IPv6 network has as many addresses as tries: they count as one.
+func TestTriesAreCountedByNetwork(t *testing.T) {
+	for remote, want := range map[string]string{
+		"192.0.2.7:999": "192.0.2.7", "192.0.2.7:1000": "192.0.2.7", "[::ffff:192.0.2.7]:1": "192.0.2.7", "[2001:db8:1:2:3:4:5:6]:9": "2001:db8:1:2::/64",
+		"[2001:db8:1:2:ffff::1]:9": "2001:db8:1:2::/64", "[2001:db8:1:3::1]:9": "2001:db8:1:3::/64", "[fe80::1%eth0]:9": "fe80::/64", "@": "@",
+	} {
+		if got := networkOf(remote); got != want {
+			t.Errorf("%s: %s, want %s", remote, got, want)
+		}
+	}
+}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"net/http"
+	"net/netip"
 	"sync"
 	"time"
 
@@ -165,7 +166,7 @@ func newTries(now func() time.Time) *tries { return &tries{now: now, by: map[str
 
 // may counts a try from an address and refuses with "too-many-tries" when there were too many.
 func (t *tries) may(remote string) error {
-	host := hostOf(remote)
+	host := networkOf(remote)
 	t.mu.Lock()
 	defer t.mu.Unlock()
 	if len(t.by) > 10_000 { // so many addresses are no visitors: begin anew rather than grow
@@ -179,7 +180,20 @@ func (t *tries) may(remote string) error {
 	if limit.AllowN(t.now(), 1) {
 		return nil
 	}
-	p := refuse(http.StatusTooManyRequests, "too-many-tries", "too many codes were tried from here; wait a little")
+	p := refuse(http.StatusTooManyRequests, "too-many-tries", "more than 20 codes were tried from here; one in 3 seconds is taken now")
 	p.after = "3"
 	return p
+}
+
+// networkOf is whose tries are counted together: an address, in IPv6 its first 64 bits, since whoever has one has all with these.
+func networkOf(remote string) string {
+	at, err := netip.ParseAddrPort(remote)
+	if err != nil {
+		return remote
+	}
+	address := at.Addr().Unmap()
+	if address.Is4() {
+		return address.String()
+	}
+	return netip.PrefixFrom(address.WithZone(""), 64).Masked().String()
 }
