@@ -11,7 +11,7 @@ import { Device } from './browser';
 import { Disk } from './disk';
 import { binary, Installation } from './installation';
 import { erase, firstPhone, lookAtNext, openLeak, press, startRound } from './phone';
-import { asked, ours } from './plant';
+import { asked, keptForOffline, ours } from './plant';
 
 let phone: Device;
 let page: Page;
@@ -184,6 +184,7 @@ test('a full server is told, the phone keeps all, and sends it unasked once ther
 test('a damaged line in the phone’s log is told, its neighbours stay and are sent', async () => {
   const server = await begin();
   await firstPhone(phone, server);
+  await keptForOffline(page);
   await startRound(page, 'Irrigation valve body');
   await expect(page.getByRole('link', { name: 'All sent' })).toBeVisible();
   await server.stop('SIGKILL');
