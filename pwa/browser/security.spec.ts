@@ -115,7 +115,7 @@ test('an error tells the number under which the server has it', async () => {
   await page.goto(`${installation.address}/f/018f0000-0000-7000-8000-00000000dead`);
   const request = (await answer).headers()['x-request-id'] ?? '';
   expect(request).toMatch(/^[A-Z2-7]{12}$/);
-  await expect(page.getByRole('alert')).toContainText(`request ${request}`);
+  await expect(page.getByRole('alert')).toContainText(`#${request}`);
 });
 
 test('under a name that is not its own the server says the right one, and gives nothing out', async () => {

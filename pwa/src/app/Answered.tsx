@@ -1,8 +1,7 @@
 import type { ComponentChildren } from 'preact';
-import type { Fault } from '../engine/client';
+import { type Fault, named } from '../engine/client';
 import { Button, Page } from '../ui';
 import { t } from '../words';
-import { named } from './named';
 
 /** What useAsk gives. */
 interface Asked<Answer> {

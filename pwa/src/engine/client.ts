@@ -263,6 +263,12 @@ export async function meAgain(): Promise<void> {
   await host.ask('meAgain', null);
 }
 
+/** How a screen names anything thrown: its code and, where the server said no, the number under which its log has it. */
+export function named(thrown: unknown): string {
+  const { code, request } = asFault(thrown);
+  return request === undefined ? code : `${code} #${request}`;
+}
+
 /** The code of anything thrown; what has none is the engine's own. */
 export function codeOf(thrown: unknown): string {
   return asFault(thrown).code;

@@ -1,5 +1,5 @@
 import { useState } from 'preact/hooks';
-import { status, syncNow, useAsk } from '../../engine/client';
+import { named, status, syncNow, useAsk } from '../../engine/client';
 import type { FixtureCard } from '../../engine/types';
 import { accept, type SetAside, settle } from '../../link/asides';
 import { Button } from '../../ui';
@@ -9,7 +9,6 @@ import { called } from '../called';
 import { valueWords } from '../conflict/value';
 import { Facts } from '../finding/Facts';
 import '../finding/finding.css';
-import { named } from '../named';
 import { opened, type Plain, plain } from './again';
 import { SendAgain } from './SendAgain';
 

@@ -1,9 +1,8 @@
 import { useState } from 'preact/hooks';
-import { syncNow } from '../../engine/client';
+import { named, syncNow } from '../../engine/client';
 import { type SetAside, settle } from '../../link/asides';
 import { Button, Field, Sheet } from '../../ui';
 import { said, t } from '../../words';
-import { named } from '../named';
 import { useSaving } from '../save';
 import { again, type opened, plain, unread } from './again';
 

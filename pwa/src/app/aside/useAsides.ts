@@ -1,7 +1,6 @@
 import { useEffect, useState } from 'preact/hooks';
-import { changed, status } from '../../engine/client';
+import { changed, named, status } from '../../engine/client';
 import { asides, type SetAside } from '../../link/asides';
-import { named } from '../named';
 
 /** What was set aside, from the server; asked again when something moved. */
 export interface Asides {

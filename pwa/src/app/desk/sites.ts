@@ -1,9 +1,8 @@
 /** Calls about sites: rows of the server, so they need it to be there. */
-import { Fault, meAgain } from '../../engine/client';
+import { Fault, meAgain, named } from '../../engine/client';
 import type { Site } from '../../engine/types';
 import { server } from '../../link/server';
 import { known, said, t } from '../../words';
-import { named } from '../named';
 
 /** Add a site; its time zone is this device's. */
 export async function addSite(name: string, place: string): Promise<Site> {

@@ -1,12 +1,11 @@
 import { useState } from 'preact/hooks';
-import { status, useAsk } from '../../engine/client';
+import { named, status, useAsk } from '../../engine/client';
 import { Choice, Page, Select } from '../../ui';
 import { t } from '../../words';
 import { useDesk } from '../desk/useDesk';
 import '../desk/desk.css';
 import { FindingCards } from './FindingCards';
 import './finding.css';
-import { named } from '../named';
 import { FindingTable } from './FindingTable';
 
 /** Which findings are listed. */

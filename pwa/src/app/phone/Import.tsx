@@ -1,9 +1,8 @@
 import { useState } from 'preact/hooks';
-import { codeOf, status } from '../../engine/client';
+import { codeOf, named, status } from '../../engine/client';
 import { type Imported, importFile } from '../../link/import';
 import { known, listed, said, t } from '../../words';
 import { useDesk } from '../desk/useDesk';
-import { named } from '../named';
 
 /** At a desk: brings in a file of unsent records that a phone wrote, and says what came of it. */
 export function Import() {

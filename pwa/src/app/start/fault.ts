@@ -1,7 +1,6 @@
 /** The words of what went wrong while a device becomes known. */
-import { Fault } from '../../engine/client';
+import { Fault, named } from '../../engine/client';
 import { known, said, t } from '../../words';
-import { named } from '../named';
 
 /** What to say and do: the words of the code, or that it did not work. */
 export function wordsOf(fault: unknown): string {

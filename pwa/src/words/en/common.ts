@@ -10,7 +10,6 @@ export const common = {
   loading: 'One moment…',
   'fault.title': 'That did not work',
   'fault.ask': 'This page could not be read ({code}). What was saved is safe. Try again, or go back.',
-  'fault.named': '{code}, request {request}',
   'fault.write': 'Not saved ({code}). What you entered still stands here. Try again.',
   'fault.screen': 'This page stopped working. What was saved is safe. Load it again.',
   'fault.full': 'Not saved: the storage of this phone is full. What you entered still stands here. Make room on the phone, then save again.',

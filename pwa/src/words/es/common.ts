@@ -13,7 +13,6 @@ export const common: Catalogue<keyof typeof english> = {
   loading: 'Un momento…',
   'fault.title': 'No ha funcionado',
   'fault.ask': 'No se pudo leer esta página ({code}). Lo guardado está a salvo. Pruebe otra vez o vuelva atrás.',
-  'fault.named': '{code}, petición {request}',
   'fault.write': 'No guardado ({code}). Lo que escribió sigue aquí. Pruebe otra vez.',
   'fault.screen': 'Esta página dejó de funcionar. Lo guardado está a salvo. Cárguela de nuevo.',
   'fault.full': 'No guardado: la memoria de este teléfono está llena. Lo que escribió sigue aquí. Haga sitio y guarde otra vez.',
