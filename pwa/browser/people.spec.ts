@@ -85,7 +85,7 @@ test('two share a phone: a press and a PIN, each record in the name of who held 
   const page = phone.page;
   await keptForOffline(page);
   const code = async (name: string, duty: 'technician' | 'supervisor') => {
-    const made = await desk.page.request.post(`${installation.address}/api/invitations`, { headers: { 'X-Jointwalk': '1' }, data: { name, grants: { '*': [duty] } } });
+    const made = await desk.page.request.post(`${installation.address}/api/invitations`, { headers: ours(installation.address), data: { name, grants: { '*': [duty] } } });
     return ((await made.json()) as { code: string }).code;
   };
 

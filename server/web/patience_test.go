@@ -18,7 +18,7 @@ import (
 )
 
 // short are times that a test can wait for.
-var short = times{batch: 50 * time.Millisecond, file: 50 * time.Millisecond, event: 50 * time.Millisecond, turn: 10 * time.Millisecond}
+var short = times{batch: 200 * time.Millisecond, file: 200 * time.Millisecond, event: 50 * time.Millisecond, turn: 10 * time.Millisecond}
 
 func hasty(p *Parts) { p.times = short }
 
