@@ -3,6 +3,7 @@ package journal
 import (
 	"bytes"
 	"crypto/sha256"
+	"encoding/json"
 
 	"jointwalk/sync/lightjson"
 )
@@ -13,6 +14,7 @@ const (
 
 	picturePrefix = `{"picture":"`
 	pictureKey    = "picture:" // in State: this picture was confirmed
+	droppedKey    = "dropped:" // in State: the bytes of this picture are to be overwritten
 
 	// pictureFile is the length of a file at which the next picture goes into another one.
 	pictureFile = 4 << 20
@@ -51,6 +53,7 @@ type pictureEntry struct {
 	file    *slot
 	offset  int64 // of the bytes
 	damaged bool  // its bytes were read and are not those of its hash
+	blank   bool  // its bytes were overwritten
 }
 
 // open reads the heads of a pictures file, which becomes the newest.
@@ -92,15 +95,22 @@ func readPictureHead(line []byte) (head pictureHead, ok bool) {
 	return head, isHex(head.Picture, 2*sha256.Size) && head.Size > 0 && head.Size <= MaxPicture
 }
 
-// Add keeps a picture taken at a time (TimeLayout), flushed. The same again does nothing. Errors: CodeBadPicture when
+// Add keeps a picture taken at a time (TimeLayout), flushed. The same again waits again. Errors: CodeBadPicture when
 // the bytes do not have this hash or are none or more than MaxPicture, or at is no time; CodeNoRoomForSite; those of a write.
 func (p *Pictures) Add(hash string, content []byte, at string) error {
 	if len(content) == 0 || len(content) > MaxPicture || !isTime(at) || Hash(content) != hash {
 		return &Fault{Code: CodeBadPicture}
 	}
-	if e := p.find(hash); e != nil && !e.damaged {
-		return nil
+	if e := p.find(hash); e == nil || e.damaged || p.dropped(hash) {
+		if err := p.append(hash, content, at); err != nil {
+			return err
+		}
 	}
+	return p.state.Drop(droppedKey+hash, pictureKey+hash) // it may have been dropped here, and at the server
+}
+
+// append writes a picture behind the others.
+func (p *Pictures) append(hash string, content []byte, at string) error {
 	file, err := p.room()
 	if err != nil {
 		return err
@@ -147,14 +157,19 @@ func (p *Pictures) newest() *slot {
 	return p.files[len(p.files)-1]
 }
 
-// find is where a picture was kept last.
+// find is where a picture was kept last, nil when it is not here or its bytes were overwritten.
 func (p *Pictures) find(hash string) *pictureEntry {
 	for i := len(p.entries) - 1; i >= 0; i-- {
-		if p.entries[i].Picture == hash {
-			return &p.entries[i]
+		if e := &p.entries[i]; e.Picture == hash && !e.blank {
+			return e
 		}
 	}
 	return nil
+}
+
+func (p *Pictures) dropped(hash string) bool {
+	_, ok := p.state.Get(droppedKey + hash)
+	return ok
 }
 
 func (p *Pictures) confirmed(hash string) bool {
@@ -162,11 +177,12 @@ func (p *Pictures) confirmed(hash string) bool {
 	return ok
 }
 
-// List gives all pictures in the order added, without those that were found damaged: they are told as Damage.
+// List gives all pictures in the order added, without those that were dropped and those that were found damaged, which
+// are told as Damage.
 func (p *Pictures) List() []Picture {
 	var list []Picture
-	for _, e := range p.entries {
-		if e.damaged {
+	for i, e := range p.entries {
+		if e.damaged || p.find(e.Picture) != &p.entries[i] || p.dropped(e.Picture) {
 			continue
 		}
 		list = append(list, Picture{Hash: e.Picture, Size: e.Size, At: e.At, Confirmed: p.confirmed(e.Picture)})
@@ -187,7 +203,7 @@ func (p *Pictures) Waiting() (n int) {
 // wanted says whether a picture in a file was not confirmed: one that waits, or one that is damaged and kept as it is.
 func (p *Pictures) wanted(file *slot) bool {
 	for i := range p.entries {
-		if e := &p.entries[i]; e.file == file && !p.confirmed(e.Picture) {
+		if e := &p.entries[i]; e.file == file && !e.blank && !p.confirmed(e.Picture) && !p.dropped(e.Picture) {
 			return true
 		}
 	}
@@ -198,7 +214,7 @@ func (p *Pictures) wanted(file *slot) bool {
 // CodeBadPicture when they were damaged: a picture that waits does so no more then, and is kept as it is; CodeReadFailed.
 func (p *Pictures) Read(hash string) ([]byte, error) {
 	e := p.find(hash)
-	if e == nil {
+	if e == nil || p.dropped(hash) {
 		return nil, &Fault{Code: CodeNoPicture}
 	}
 	content, err := e.file.tape.read(e.offset, int64(e.Size))
@@ -223,6 +239,52 @@ func (p *Pictures) Confirm(hash string) error {
 	}
 	return p.state.Set(pictureKey+hash, true)
 }
+
+// Drop takes a picture off this device for good, sent or not: its bytes are overwritten where they stand. Unknown hashes
+// are no error, and a picture that was dropped may be added again. Errors: those of a write; then it is to be dropped again.
+func (p *Pictures) Drop(hash string) error {
+	if p.find(hash) == nil {
+		return nil
+	}
+	marks := map[string]json.RawMessage{droppedKey + hash: []byte("true"), pictureKey + hash: nil}
+	if err := p.state.Put(marks); err != nil { // first: a start goes on from it
+		return err
+	}
+	return p.overwrite(hash)
+}
+
+// overwrite blanks the bytes of a picture wherever they stand.
+func (p *Pictures) overwrite(hash string) (err error) {
+	for i := range p.entries {
+		e := &p.entries[i]
+		if e.Picture != hash || e.blank {
+			continue
+		}
+		if bad := e.file.tape.blank(e.offset, int64(e.Size)); bad != nil {
+			err = bad
+		} else {
+			e.blank = true
+		}
+	}
+	return err
+}
+
+// finish goes on with what was dropped, at a start: what seems to be overwritten may not have been flushed.
+func (p *Pictures) finish() {
+	for i := range p.entries {
+		e := &p.entries[i]
+		content := e.file.data[e.offset : e.offset+int64(e.Size)]
+		if !p.dropped(e.Picture) {
+			e.blank = isBlank(content)
+		} else if e.file.tape.blank(e.offset, int64(e.Size)) == nil {
+			e.blank = true
+			clear(content) // what is remembered of the file's end
+		}
+	}
+}
+
+// Doubt forgets that a picture was confirmed: the server may have dropped it since. Errors: those of a write.
+func (p *Pictures) Doubt(hash string) error { return p.state.Drop(pictureKey + hash) }
 
 // Unconfirm forgets all confirmations: the server was restored and may lack what it confirmed.
 // Errors: those of a write; then all stay confirmed.
@@ -257,11 +319,16 @@ func (p *Pictures) yield(keep *slot) bool {
 	return false
 }
 
-// dropOrphans forgets the confirmations of pictures that are here no more.
+// dropOrphans forgets what the state says of pictures that are here no more.
 func (p *Pictures) dropOrphans() {
 	var gone []string
 	for _, key := range p.state.Keys(pictureKey) {
 		if p.find(key[len(pictureKey):]) == nil {
+			gone = append(gone, key)
+		}
+	}
+	for _, key := range p.state.Keys(droppedKey) {
+		if p.find(key[len(droppedKey):]) == nil {
 			gone = append(gone, key)
 		}
 	}

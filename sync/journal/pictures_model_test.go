@@ -17,11 +17,13 @@ type shelf struct {
 	starts   int
 	contents map[string][]byte
 	waits    map[string]bool // added, and no confirmation was kept since
+	unsure   map[string]bool // dropped in the moment of a crash, or not all of it could be written
+	gone     map[string]bool // dropped, and not added since
 	maybe    map[string]bool // confirmed in the moment of a crash, or a confirmation was forgotten then
 }
 
 func newShelf(t testing.TB) *shelf {
-	s := &shelf{t: t, contents: map[string][]byte{}, waits: map[string]bool{}, maybe: map[string]bool{}}
+	s := &shelf{t: t, contents: map[string][]byte{}, waits: map[string]bool{}, maybe: map[string]bool{}, unsure: map[string]bool{}, gone: map[string]bool{}}
 	s.pool, s.files = newPool(t, 7)
 	s.pool.Pictures().limit = 1500
 	return s
@@ -32,10 +34,33 @@ func (s *shelf) add(rt *rapid.T) {
 	content := bytes.Repeat([]byte{byte(n), '\n', '{'}, 100+n)
 	h := Hash(content)
 	s.contents[h] = content
-	known := s.pool.Pictures().find(h) != nil
-	if s.pool.Pictures().Add(h, content, taken) == nil && !known {
+	was := s.gone[h]
+	delete(s.gone, h)
+	if s.pool.Pictures().Add(h, content, taken) != nil {
+		s.gone[h] = was
+	} else {
 		s.waits[h] = true
+		delete(s.unsure, h)
 	}
+}
+
+func (s *shelf) drop(rt *rapid.T) {
+	list := s.pool.Pictures().List()
+	if len(list) == 0 {
+		return
+	}
+	s.dropped(rapid.SampledFrom(list).Draw(rt, "picture").Hash)
+}
+
+// dropped drops one: after an error it may be there still, whole, and is dropped again when it is asked for.
+func (s *shelf) dropped(h string) {
+	if s.pool.Pictures().Drop(h) != nil {
+		s.unsure[h] = true
+		return
+	}
+	delete(s.waits, h)
+	delete(s.unsure, h)
+	s.gone[h] = true
 }
 
 func (s *shelf) confirm(rt *rapid.T) {
@@ -83,7 +108,7 @@ func (s *shelf) crash(rt *rapid.T) {
 		f.Power = power
 	}
 	for range 2 {
-		rapid.SampledFrom([]func(*rapid.T){s.add, s.confirm, s.restore, s.want}).Draw(rt, "act")(rt)
+		rapid.SampledFrom([]func(*rapid.T){s.add, s.confirm, s.restore, s.want, s.drop}).Draw(rt, "act")(rt)
 	}
 	s.restart(rapid.IntRange(0, 800).Draw(rt, "keep"))
 }
@@ -95,6 +120,11 @@ func (s *shelf) restart(keep int) {
 	}
 	s.pool = must(pool(s.t, s.files, uid(100+s.starts)))
 	s.pool.Pictures().limit = 1500
+	for h, gone := range s.gone {
+		if gone {
+			s.dropped(h) // as whoever opens a pool does: its file may have come back
+		}
+	}
 	for _, picture := range s.pool.Pictures().List() {
 		if s.maybe[picture.Hash] && picture.Confirmed {
 			delete(s.waits, picture.Hash)
@@ -119,8 +149,13 @@ func (s *shelf) check(rt *rapid.T) {
 		}
 	}
 	for h := range s.waits {
-		if !listed[h] {
+		if !listed[h] && !s.unsure[h] {
 			rt.Fatalf("%s waits no more, and is gone", h)
+		}
+	}
+	for h, gone := range s.gone {
+		if gone && (listed[h] || !s.unsure[h] && s.stands(h)) {
+			rt.Fatalf("%s was dropped, and is here", h)
 		}
 	}
 	if waiting != s.pool.Pictures().Waiting() || s.pool.Report().Bad != 0 {
@@ -131,12 +166,23 @@ func (s *shelf) check(rt *rapid.T) {
 	}
 }
 
-// Whatever goes wrong and whenever the power goes, a picture that waits is there and whole; only confirmed ones give way.
+// stands says whether the bytes of a picture stand in a file that the pool has in use.
+func (s *shelf) stands(h string) bool {
+	for _, slot := range s.pool.slots {
+		if data := must(slot.tape.read(0, slot.tape.end)); bytes.Contains(data, s.contents[h]) {
+			return true
+		}
+	}
+	return false
+}
+
+// Whatever goes wrong and whenever the power goes, a picture that waits is there and whole; only confirmed ones give way. What was dropped is
+// nowhere.
 func TestPicturesAgainstAModel(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		s := newShelf(t)
 		rt.Repeat(map[string]func(*rapid.T){
-			"add": s.add, "confirm": s.confirm, "restore": s.restore, "want": s.want, "flaw": s.flaw, "crash": s.crash, "": s.check,
+			"add": s.add, "confirm": s.confirm, "restore": s.restore, "want": s.want, "drop": s.drop, "flaw": s.flaw, "crash": s.crash, "": s.check,
 			"restart": func(*rapid.T) { s.restart(0) },
 		})
 	})

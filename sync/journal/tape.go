@@ -103,6 +103,39 @@ func (t *tape) write(buf []byte) error {
 	return t.verify(buf, size)
 }
 
+// blank overwrites n bytes from offset with zeros, flushes, and reads them back. On error some of them may be left.
+func (t *tape) blank(offset, n int64) error {
+	t.kept = nil
+	if done, err := t.file.WriteAt(make([]byte, n), offset); err != nil || int64(done) != n {
+		return &Fault{Code: CodeWriteFailed, Cause: err}
+	}
+	if err := t.file.Sync(); err != nil {
+		return wrap(err, CodeWriteFailed)
+	}
+	back, err := t.read(offset, n)
+	if err != nil {
+		return err
+	}
+	if !isBlank(back) {
+		return fault(CodeWriteFailed, "what was overwritten still stands there")
+	}
+	if t.sum != 0 && offset+n > t.last { // check compares with what stands there now
+		back, err = t.read(t.last, t.end-t.last)
+		t.sum = checksum(back)
+	}
+	return err
+}
+
+// isBlank says whether bytes are all zeros.
+func isBlank(data []byte) bool {
+	for _, b := range data {
+		if b != 0 {
+			return false
+		}
+	}
+	return true
+}
+
 func (t *tape) verify(buf []byte, size int64) error {
 	if size != t.end+int64(len(buf)) {
 		return fault(CodeWriteFailed, "the file is longer than what was written")
