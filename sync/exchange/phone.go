@@ -28,6 +28,8 @@ type PhoneEnv struct {
 	Now    func() time.Time       // the device's clock
 	Jitter func() float64         // random, in [0, 1)
 	App    string                 // version of the app
+	// Wanted says whether this device has more to say of a picture that the server calls withdrawn; nil for never.
+	Wanted func(hash string) bool
 }
 
 // Phone is a device's side of the exchange, as a step function. Begin a turn; then carry what Next gives to the server
@@ -209,11 +211,12 @@ type turn struct {
 	compared map[string]bool // logs that were compared
 	proven   map[string]bool // hashes of lines that the server has
 
-	passed map[string]int   // site → how many of its pairs were looked at for it
-	fill   fill             // the handing in that is under way
-	pulls  []string         // sites still to pull
-	skip   map[string]bool  // pictures that were refused
-	have   map[string]int64 // picture → what the server holds of it
+	passed  map[string]int   // site → how many of its pairs were looked at for it
+	fill    fill             // the handing in that is under way
+	pulls   []string         // sites still to pull
+	skip    map[string]bool  // pictures that were refused
+	have    map[string]int64 // picture → what the server holds of it
+	picture string           // the one that the server was asked for
 }
 
 // stage is one part of a turn. next gives its next request, false when it is done. took takes the

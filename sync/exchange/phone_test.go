@@ -504,6 +504,79 @@ func TestARefusedPictureHoldsBackNoOther(t *testing.T) {
 	}
 }
 
+// The server's word that a picture was withdrawn is final: its bytes go, and it is neither counted nor sent again.
+func TestAWithdrawnPictureIsNotSentForEver(t *testing.T) {
+	for _, path := range []string{"/part", ""} {
+		o, h := newOffice(), newHand(t)
+		gone, good := []byte("withdrawn meanwhile"), []byte("a picture")
+		for _, content := range [][]byte{gone, good} {
+			if err := h.pool.Pictures().Add(journal.Hash(content), content, "2026-03-04T12:00:00.000Z"); err != nil {
+				t.Fatal(err)
+			}
+		}
+		o.refuse[PathPictures+journal.Hash(gone)+path] = refusal(410, CodeWithdrawn)
+		if s := h.turn(o, true).Standing(); s.Pictures != 0 || s.Problem != "" || h.fault != "" || !o.whole(good) {
+			t.Errorf("%+v %s", s, h.fault)
+		}
+		if _, err := h.pool.Pictures().Read(journal.Hash(gone)); journal.CodeOf(err) != journal.CodeNoPicture {
+			t.Errorf("it is here still: %v", err)
+		}
+		if h.turn(o, true); slices.ContainsFunc(o.seen, func(path string) bool { return strings.HasPrefix(path, PathPictures) }) {
+			t.Errorf("asked again: %v", o.seen)
+		}
+	}
+}
+
+// A picture that was withdrawn once and is spoken of again here waits until the server has heard so.
+func TestAWantedPictureOutlivesItsEarlierWithdrawal(t *testing.T) {
+	o, h := newOffice(), newHand(t)
+	content := []byte("taken twice")
+	wanted := true
+	h.Phone.env.Wanted = func(hash string) bool { return wanted && hash == journal.Hash(content) }
+	if err := h.pool.Pictures().Add(journal.Hash(content), content, "2026-03-04T12:00:00.000Z"); err != nil {
+		t.Fatal(err)
+	}
+	part := PathPictures + journal.Hash(content) + "/part"
+	o.refuse[part] = refusal(410, CodeWithdrawn)
+	if s := h.turn(o, true).Standing(); s.Pictures != 1 || s.Problem != "" {
+		t.Errorf("%+v", s)
+	}
+	delete(o.refuse, part)
+	if s := h.turn(o, true).Standing(); s.Pictures != 0 || !o.whole(content) {
+		t.Errorf("%+v", s)
+	}
+}
+
+// What the server says of a picture is not taken for a word about the next one, when the first was dropped meanwhile.
+func TestAPictureIsDroppedWhileTheServerAnswers(t *testing.T) {
+	first, second := []byte("dropped meanwhile"), []byte("the next one")
+	for _, answer := range []Reply{{Status: 200, Body: []byte(`{"have":17,"whole":true}`)}, {Status: 200, Body: []byte(`{"have":9}`)}, refusal(415, CodeNotAPicture), refusal(410, CodeWithdrawn)} {
+		o, h := newOffice(), newHand(t)
+		for _, content := range [][]byte{first, second} {
+			if err := h.pool.Pictures().Add(journal.Hash(content), content, "2026-03-04T12:00:00.000Z"); err != nil {
+				t.Fatal(err)
+			}
+		}
+		h.Begin(true)
+		for r, _ := h.Next(); !strings.HasSuffix(r.Path, "/part"); r, _ = h.Next() {
+			h.carry(o.answer(r))
+		}
+		if err := h.pool.Pictures().Drop(journal.Hash(first)); err != nil {
+			t.Fatal(err)
+		}
+		h.carry(answer)
+		if s := h.Standing(); s.Pictures != 1 {
+			t.Errorf("%s: %d wait", answer.Body, s.Pictures)
+		}
+		for r, some := h.Next(); some; r, some = h.Next() {
+			h.carry(o.answer(r))
+		}
+		if !o.whole(second) || h.Standing().Pictures != 0 {
+			t.Errorf("%s: %+v", answer.Body, h.Standing())
+		}
+	}
+}
+
 func (o *office) whole(content []byte) bool {
 	p := o.pictures[journal.Hash(content)]
 	return p != nil && string(p.content) == string(content)

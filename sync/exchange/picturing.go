@@ -16,6 +16,7 @@ func (p *Phone) nextPicture() (Request, bool, error) {
 	if !some {
 		return Request{}, false, nil
 	}
+	p.turn.picture = picture.Hash
 	have, asked := p.turn.have[picture.Hash]
 	if !asked {
 		return Request{Method: methodGet, Path: PathPictures + picture.Hash + "/part"}, true, nil
@@ -39,21 +40,21 @@ func (p *Phone) waitingPicture() (journal.Picture, bool) {
 	return journal.Picture{}, false
 }
 
-// tookPicture hears how much the server has now.
+// tookPicture hears how much the server has now of the picture that it was asked for, which may have been dropped since.
 func (p *Phone) tookPicture(body []byte, _ *News) error {
-	picture, some := p.waitingPicture()
+	hash := p.turn.picture
 	var part Part
-	if lightjson.Unmarshal(body, &part) != nil || !some || part.Have < 0 {
+	if lightjson.Unmarshal(body, &part) != nil || part.Have < 0 {
 		return badAnswer("part")
 	}
 	if part.Whole {
-		return p.pool.Pictures().Confirm(picture.Hash)
+		return p.pool.Pictures().Confirm(hash)
 	}
-	before, asked := p.turn.have[picture.Hash]
+	before, asked := p.turn.have[hash]
 	if asked && part.Have <= before { // no piece may be for nothing twice
-		p.turn.skip[picture.Hash] = true
+		p.turn.skip[hash] = true
 	}
-	p.turn.have[picture.Hash] = part.Have
+	p.turn.have[hash] = part.Have
 	return nil
 }
 
@@ -61,10 +62,20 @@ func (p *Phone) tookPicture(body []byte, _ *News) error {
 func (p *Phone) refusedPicture(refusal error, _ *News) error {
 	switch code := journal.CodeOf(refusal); code {
 	case CodeNotAPicture, CodeLocated, CodeWrongHash, CodeTooLarge, CodeBadHash:
-		if picture, some := p.waitingPicture(); some {
-			p.turn.skip[picture.Hash], p.turn.refused = true, code
-		}
+		p.turn.skip[p.turn.picture], p.turn.refused = true, code
 		return nil
+	case CodeWithdrawn:
+		return p.withdrawn(p.turn.picture)
 	}
 	return refusal
+}
+
+// withdrawn drops a picture that the server never wants again. One of which this device has something to say that the
+// server may not have heard yet only waits for the next turn.
+func (p *Phone) withdrawn(hash string) error {
+	p.turn.skip[hash] = true
+	if p.env.Wanted != nil && p.env.Wanted(hash) {
+		return nil
+	}
+	return p.pool.Pictures().Drop(hash)
 }

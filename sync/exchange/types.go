@@ -35,6 +35,7 @@ const (
 	CodeWrongHash      = "wrong-hash"
 	CodeBadHash        = "bad-hash"
 	CodeTooLarge       = "too-large"
+	CodeWithdrawn      = "withdrawn" // it was withdrawn: the server never takes it again
 
 	CodeBadAnswer  = "bad-answer"  // what came back is not an answer to this batch
 	CodeBadPush    = "bad-push"    // what was pushed is not whole lines
