@@ -6,6 +6,9 @@ import "jointwalk/sync/journal"
 // may come in any order and more than once. The zero value is not usable; see
 // NewBook. A Book is not safe for use by several goroutines at once.
 type Book struct {
+	// Album is the pictures of all events, of those too that were not read yet.
+	Album *Album
+
 	pages map[string]*page
 	tags  map[string]string // tag → fixture id
 
@@ -14,7 +17,7 @@ type Book struct {
 
 // NewBook returns an empty book.
 func NewBook() *Book {
-	return &Book{pages: map[string]*page{}, tags: map[string]string{}}
+	return &Book{Album: NewAlbum(), pages: map[string]*page{}, tags: map[string]string{}}
 }
 
 // Add takes in an event that no server has answered yet and says whether it was
@@ -44,6 +47,7 @@ func (b *Book) add(e journal.Event) (kept *entry, isNew bool) {
 	p := b.page(e.About.Fixture)
 	if kept, isNew = p.add(e); isNew {
 		b.noteTag(&e)
+		b.Album.Note(e)
 	}
 	return kept, isNew
 }

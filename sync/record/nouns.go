@@ -70,7 +70,7 @@ type LookState struct {
 	Mends     []*MendState
 	Again     []*LookState // second looks at this finding, oldest first
 	Reviews   []*ReviewState
-	Pictures  []*PictureState
+	Pictures  []*PictureState // in the order of replay, withdrawn ones included
 }
 
 // MendState is a repair of a finding that was not withdrawn.
@@ -85,10 +85,18 @@ type ReviewState struct {
 	Done By
 }
 
-// PictureState is a picture that was not withdrawn.
+// PictureState is a picture. Of one that was withdrawn the hash stays, and what
+// withdrew it first.
 type PictureState struct {
 	Picture
-	Taken By
+	Taken     By
+	Withdrawn *Withdrawal // nil while it stands
+}
+
+// Withdrawal says who withdrew a picture, when and why.
+type Withdrawal struct {
+	Why  string
+	Done By
 }
 
 // Step is one event in a look's story, as it came.

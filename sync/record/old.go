@@ -15,10 +15,14 @@ type oldness struct{ rounds, looks map[string]bool }
 // that left joints out. What still matters is not old: a round that has not
 // ended, and one with a finding that stands (open, waiting, accepted), with a
 // second look that found it still leaking, or with the last look at a joint. An
-// event of no known fixture, or about no round and no look, is not old.
+// event of no known fixture, or about no round and no look, is not old; nor is
+// the withdrawal of a picture, which a phone may hold still.
 func (b *Book) Old(e journal.Event) bool {
 	p := b.page(e.About.Fixture)
 	if p == nil || e.About.Of == "" {
+		return false
+	}
+	if _, picture := b.Album.AddedBy(e.About.Fixture, e.Base); picture && Kind(e.Kind) == Withdrawn {
 		return false
 	}
 	if f := p.read(e.About.Fixture); p.old == nil {

@@ -1,10 +1,11 @@
 package record
 
-// replayer applies a fixture's events in order. gone holds the ids of events
-// that a later one withdrew; events are those applied so far.
+// replayer applies a fixture's events in order. gone holds, by the ids of the
+// events that were withdrawn, what withdrew each first; events are those
+// applied so far.
 type replayer struct {
 	f      *FixtureState
-	gone   map[string]bool
+	gone   map[string]*entry
 	events []*entry
 	joints bool // whether joints must be put into place order
 }
@@ -30,11 +31,11 @@ func (r *replayer) sortJoints() {
 	}
 }
 
-func withdrawnIn(events []*entry) map[string]bool {
-	gone := map[string]bool{}
+func withdrawnIn(events []*entry) map[string]*entry {
+	gone := map[string]*entry{}
 	for _, e := range events {
-		if Kind(e.Kind) == Withdrawn {
-			gone[e.Base] = true
+		if Kind(e.Kind) == Withdrawn && gone[e.Base] == nil {
+			gone[e.Base] = e
 		}
 	}
 	return gone
@@ -53,7 +54,7 @@ func (r *replayer) apply(e *entry) {
 	case LookAmended, FindingMended, FindingReviewed, PictureAdded, Withdrawn:
 		r.applyLook(e, body)
 	default:
-		if !r.gone[e.ID] {
+		if r.gone[e.ID] == nil {
 			r.applyStanding(e, body)
 		}
 	}

@@ -9,7 +9,7 @@ func (r *replayer) lookMade(e *entry, b *Look) {
 		return
 	}
 	by := byOf(e)
-	look := &LookState{Look: *b, ID: e.About.Of, Made: by, Base: e.ID, Withdrawn: r.gone[e.ID]}
+	look := &LookState{Look: *b, ID: e.About.Of, Made: by, Base: e.ID, Withdrawn: r.gone[e.ID] != nil}
 	look.Story = []Step{{Kind: LookMade, Done: by, Body: b, Withdrawn: look.Withdrawn}}
 	r.f.looks[look.ID] = look
 	r.f.Looks = append(r.f.Looks, look)
@@ -68,8 +68,11 @@ func (r *replayer) applyLook(e *entry, body checked) {
 	if look == nil {
 		return
 	}
-	off := r.gone[e.ID] && Kind(e.Kind) != Withdrawn
+	off := r.gone[e.ID] != nil && Kind(e.Kind) != Withdrawn
 	look.add(Step{Kind(e.Kind), byOf(e), body, off})
+	if picture, added := body.(*Picture); added {
+		look.Pictures = append(look.Pictures, &PictureState{Picture: *picture, Taken: byOf(e), Withdrawn: withdrawalBy(r.gone[e.ID])})
+	}
 	if Kind(e.Kind) == LookAmended && !off {
 		look.Base = e.ID
 		if joint := r.f.joints[look.Joint]; joint != nil && !look.Withdrawn {
@@ -93,9 +96,19 @@ func (l *LookState) add(step Step) {
 		l.Mends = append(l.Mends, &MendState{Mend: *b, Done: step.Done})
 	case *Review:
 		l.Reviews = append(l.Reviews, &ReviewState{Review: *b, Done: step.Done})
-	case *Picture:
-		l.Pictures = append(l.Pictures, &PictureState{Picture: *b, Taken: step.Done})
 	}
+}
+
+// withdrawalBy is what an event says that withdrew a picture, nil for none.
+func withdrawalBy(e *entry) *Withdrawal {
+	if e == nil {
+		return nil
+	}
+	w := &Withdrawal{Done: byOf(e)}
+	if reason, ok := bodyOf(&e.Event).(*Reason); ok {
+		w.Why = reason.Why
+	}
+	return w
 }
 
 func (l *LookState) amend(b *LookAmendment) {

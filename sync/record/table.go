@@ -2,6 +2,7 @@ package record
 
 import (
 	"slices"
+	"strings"
 
 	"jointwalk/sync/journal"
 	"jointwalk/sync/lightjson"
@@ -112,11 +113,27 @@ func Check(kind string, body []byte, about journal.About, base string, book *Boo
 	if Kind(kind) == FixtureRegistered {
 		return nil
 	}
+	if _, picture := book.Album.AddedBy(about.Fixture, base); picture && Kind(kind) == Withdrawn {
+		return CheckReason(body)
+	}
 	f := book.Fixture(about.Fixture)
 	if f == nil {
 		return &Fault{Code: UnknownNoun, Field: "fixture"}
 	}
 	return checkNoun(Kind(kind), body, about, base, f)
+}
+
+// CheckReason is the check of a withdrawal that must say why: that of a
+// picture. The error is a *Fault.
+func CheckReason(body []byte) error {
+	var reason Reason
+	if lightjson.Unmarshal(body, &reason) != nil {
+		return &Fault{Code: BadBody, Field: string(Withdrawn)}
+	}
+	if strings.TrimSpace(reason.Why) == "" {
+		return &Fault{Code: Missing, Field: "why"}
+	}
+	return nil
 }
 
 // checkNoun holds that the noun an event is about exists.

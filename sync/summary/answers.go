@@ -247,8 +247,23 @@ type Finding struct {
 	Shown       *record.Shown       `json:"shown,omitempty"`
 	Agrees      bool                `json:"agrees"`
 	Story       []Step              `json:"story"`
-	Pictures    []record.Picture    `json:"pictures"`
+	Pictures    []PictureCard       `json:"pictures"`
 	Seen        []string            `json:"seen,omitempty"`
+}
+
+// PictureCard is a picture of a finding. Event is the one that added it; of one
+// that was withdrawn there are no bytes any more.
+type PictureCard struct {
+	Event     string         `json:"event"`
+	Picture   record.Picture `json:"picture"`
+	Taken     Stamp          `json:"taken"`
+	Withdrawn *Withdrawal    `json:"withdrawn,omitempty"`
+}
+
+// Withdrawal says who withdrew a picture, when and why.
+type Withdrawal struct {
+	Who Stamp  `json:"who"`
+	Why string `json:"why"`
 }
 
 // Step is one thing that happened to a finding, oldest first. What is

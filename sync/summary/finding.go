@@ -21,16 +21,24 @@ func (d *Desk) Finding(q FindingQuestion) (Finding, error) {
 	out := Finding{
 		Card: d.findingCard(f, l), Site: f.Site, EventID: l.Base, Observation: newest.Observation,
 		Wiped: l.Wiped, Note: l.Note, Estimate: d.estimateOf(f, l), Shown: newest.Shown,
-		Story: d.story(l), Pictures: []record.Picture{}, Seen: f.Beside(record.Noun{Kind: "look", ID: l.ID}, l.Base),
+		Story: d.story(l), Pictures: []PictureCard{}, Seen: f.Beside(record.Noun{Kind: "look", ID: l.ID}, l.Base),
 	}
 	if r := f.Round(l.Round); r != nil {
 		out.Conditions, out.Program = r.Conditions, d.programCard(f.ProgramVersion(r.Program))
 	}
 	out.Agrees = agrees(newest.Shown, out.Estimate.Figure)
 	for _, p := range l.Pictures {
-		out.Pictures = append(out.Pictures, p.Picture)
+		out.Pictures = append(out.Pictures, d.pictureCard(p))
 	}
 	return out, nil
+}
+
+func (d *Desk) pictureCard(p *record.PictureState) PictureCard {
+	card := PictureCard{Event: p.Taken.Event, Picture: p.Picture, Taken: d.stamp(p.Taken)}
+	if w := p.Withdrawn; w != nil {
+		card.Withdrawn = &Withdrawal{Who: d.stamp(w.Done), Why: w.Why}
+	}
+	return card
 }
 
 // agrees says whether what the person saw and what is computed now are the
