@@ -66,4 +66,5 @@ func (e *Engine) takePairs(pairs []journal.Pair) {
 	for _, pair := range pairs {
 		e.takePair(pair)
 	}
+	e.clear()
 }

@@ -89,6 +89,7 @@ func (e *Engine) drop(n Note) (Nothing, error) {
 // of journal.Pictures.Add.
 func (e *Engine) KeepPicture(content []byte) (PictureNote, error) {
 	hash := journal.Hash(content)
+	e.book.Album.Expect(hash)
 	return PictureNote{Hash: hash, Bytes: len(content)}, e.pool.Pictures().Add(hash, content, e.now())
 }
 

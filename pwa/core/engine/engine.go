@@ -36,15 +36,20 @@ func Open(slots []journal.Slot, env Env) (*Engine, error) {
 		return nil, err
 	}
 	e := &Engine{env: env, pool: pool, book: record.NewBook()}
-	if e.phone, err = exchange.OpenPhone(pool, exchange.PhoneEnv{NewID: env.uuidv7, Now: env.Now, Jitter: env.jitter, App: env.App}); err != nil {
+	if e.phone, err = exchange.OpenPhone(pool, exchange.PhoneEnv{NewID: env.uuidv7, Now: env.Now, Jitter: env.jitter, App: env.App, Wanted: e.book.Album.Stands}); err != nil {
 		return nil, err
 	}
 	e.rename()
 	if me := e.phone.Me(); me != nil {
 		e.meet(me)
 	}
-	return e, e.fold()
+	err = e.fold()
+	e.clear()
+	return e, err
 }
+
+// clear drops the bytes of pictures that were withdrawn. What cannot be written now is tried again with what comes next.
+func (e *Engine) clear() { _ = e.book.Album.Clear(e.pool.Pictures()) }
 
 // fold hands all that the files hold to the book.
 func (e *Engine) fold() error {

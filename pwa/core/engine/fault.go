@@ -17,6 +17,7 @@ const (
 	CodeNoRandomness  = "no-randomness"  // the browser gave no random bytes
 	CodeUnknownSite   = "unknown-site"   // a site that this person does not work at
 	CodeUnknownPerson = "unknown-person" // nobody who shares this device
+	CodeNotAllowed    = "not-allowed"    // this person's duties do not cover it
 	CodeInternal      = "internal"       // an error without a code
 )
 

@@ -13,6 +13,9 @@ import (
 // keepRecent is how many of the own events a repeated write is compared with.
 const keepRecent = 1024
 
+// supervisor is the duty that may withdraw the pictures of others.
+const supervisor = "supervisor"
+
 // begins are the kinds that make a noun: their Of is minted when left out.
 var begins = []record.Kind{record.JointAdded, record.RoundStarted, record.LookMade}
 
@@ -56,6 +59,7 @@ func (e *Engine) enter(lines []journal.Line) (Kept, error) {
 		e.remember(line)
 		kept.Written = append(kept.Written, written(event))
 	}
+	e.clear()
 	return kept, nil
 }
 
@@ -161,9 +165,19 @@ func (e *Engine) register(d *Draft) error {
 	return nil
 }
 
+// mayWithdraw: a picture is withdrawn by who added it, and by supervisors. The server holds to it too; here its bytes would be
+// gone before that answers.
+func (e *Engine) mayWithdraw(d Draft) bool {
+	by, picture := e.book.Album.AddedBy(d.Fixture, d.Base)
+	return !picture || by == e.me.Person.ID || slices.Contains(e.me.Person.Duties, supervisor)
+}
+
 // check is record's check, which may also lean on nouns that an earlier draft
 // of the same write makes.
 func (e *Engine) check(d Draft, made map[string]bool) error {
+	if d.Kind == record.Withdrawn && !e.mayWithdraw(d) {
+		return &Fault{Code: CodeNotAllowed}
+	}
 	err := record.Check(string(d.Kind), d.Body, about(d), d.Base, e.book)
 	if err == nil || AsFault(err).Code != record.UnknownNoun {
 		return err
