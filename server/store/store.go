@@ -116,7 +116,7 @@ type Blobs interface {
 	Get(hash string) (io.ReadCloser, error)
 	// Size is in bytes; ErrNoBlob for what is not held.
 	Size(hash string) (int64, error)
-	// Drop forgets a blob; ErrNoBlob for what is not held whole.
+	// Drop forgets a blob, and what is kept of one that comes in parts; ErrNoBlob where there is neither.
 	Drop(hash string) error
 	// Part says how many bytes are kept of a blob that comes in parts, 0 for none, or that it is held whole: then
 	// have is its size.

@@ -156,17 +156,30 @@ func (b *Blobs) Get(hash string) (io.ReadCloser, error) {
 	return f, nil
 }
 
-// Drop removes a blob's file.
+// Drop removes a blob's file and that of its parts.
 func (b *Blobs) Drop(hash string) error {
 	if !store.IsHash(hash) {
 		return store.ErrNoBlob
 	}
 	b.mu.Lock()
 	defer b.mu.Unlock()
-	if err := os.Remove(b.place(hash)); err != nil {
+	part := b.drop(b.partPath(hash))
+	whole := b.drop(b.place(hash))
+	if err := errors.Join(ignoring(part, store.ErrNoBlob), ignoring(whole, store.ErrNoBlob)); err != nil {
+		return err
+	}
+	if part == nil || whole == nil {
+		return nil
+	}
+	return store.ErrNoBlob
+}
+
+// drop removes a file for good, or gives ErrNoBlob.
+func (b *Blobs) drop(path string) error {
+	if err := os.Remove(path); err != nil {
 		return b.missing(err)
 	}
-	return failed(flush(b.path(hash[:2])))
+	return failed(flush(filepath.Dir(path)))
 }
 
 // Size is a blob's length.

@@ -100,14 +100,17 @@ func (b *Blobs) Get(hash string) (io.ReadCloser, error) {
 	return io.NopCloser(bytes.NewReader(all)), nil
 }
 
-// Drop forgets a blob.
+// Drop forgets a blob and its parts.
 func (b *Blobs) Drop(hash string) error {
 	b.mu.Lock()
 	defer b.mu.Unlock()
-	if _, held := b.held[hash]; !held {
+	_, held := b.held[hash]
+	_, coming := b.part[hash]
+	if !held && !coming {
 		return store.ErrNoBlob
 	}
 	delete(b.held, hash)
+	delete(b.part, hash)
 	return nil
 }
 

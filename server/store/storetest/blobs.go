@@ -33,6 +33,7 @@ func Blobs(t *testing.T, open OpenBlobs) {
 		"what is held cannot be spoilt": blobsHeld,
 		"many at once":                  blobsCrowd,
 		"what is dropped is gone":       blobsDrop,
+		"parts are dropped too":         blobsDropParts,
 		"all is there afterwards":       blobsAgain,
 	} {
 		t.Run(name, func(t *testing.T) { law(t, open) })
@@ -205,6 +206,25 @@ func blobsDrop(t *testing.T, open OpenBlobs) {
 		t.Errorf("%d %v %v", have, whole, err)
 	}
 	holds(t, blobs, gone)
+}
+
+// blobsDropParts: of a blob on its way nothing stays either, and it can begin anew.
+func blobsDropParts(t *testing.T, open OpenBlobs) {
+	blobs, again := open(t)
+	body := []byte("a picture in parts")
+	extend(t, blobs, body, 0, 5, 5, false)
+	if err := blobs.Drop(Sum(body)); err != nil {
+		t.Fatal(err)
+	}
+	if err := blobs.Drop(Sum(body)); !errors.Is(err, store.ErrNoBlob) {
+		t.Errorf("twice: %v", err)
+	}
+	if again != nil {
+		blobs = again()
+	}
+	parted(t, blobs, Sum(body), 0, false)
+	extend(t, blobs, body, 0, len(body), int64(len(body)), true)
+	holds(t, blobs, body)
 }
 
 func blobsCrowd(t *testing.T, open OpenBlobs) {
