@@ -11,6 +11,7 @@ import (
 	_ "time/tzdata" // sites have time zones, and a small machine has no table of them
 
 	"jointwalk/pwa"
+	"jointwalk/server/album"
 	"jointwalk/server/cert"
 	"jointwalk/server/copies"
 	"jointwalk/server/example"
@@ -30,6 +31,7 @@ type house struct {
 	blobs   *files.Blobs
 	people  *people.Gate
 	copies  *copies.Keeper
+	album   *album.Album
 	now     func() time.Time
 	random  io.Reader
 	log     *slog.Logger
@@ -49,7 +51,22 @@ func openHouse(o options, now func() time.Time, random io.Reader, log *slog.Logg
 		return nil, errors.Join(storeWords(err, o.data), kept.Close())
 	}
 	keeper := &copies.Keeper{Source: source(o.data, kept.Copy, random), Folder: o.copies, Now: now, Log: log}
-	return &house{o, kept, blobs, gate, keeper, now, random, log}, nil
+	h := &house{options: o, store: kept, blobs: blobs, people: gate, copies: keeper, now: now, random: random, log: log}
+	h.album = album.New(kept, blobs, h.siteIDs, h.notDropped)
+	if err := h.album.Sweep(); err != nil { // what a crash or a restore left of withdrawn pictures
+		h.notDropped(err)
+	}
+	return h, nil
+}
+
+// siteIDs are the ids of all sites.
+func (h *house) siteIDs() ([]string, error) {
+	all, err := h.people.Sites()
+	return each(all, func(s people.Site) string { return s.ID }), err
+}
+
+func (h *house) notDropped(err error) {
+	h.log.Error("a picture that was withdrawn could not be dropped; it is refused and tried again", "cause", err)
 }
 
 func (h *house) close() error { return h.store.Close() }
@@ -66,7 +83,7 @@ func (h *house) setupLink() string {
 func (h *house) parts() web.Parts {
 	return web.Parts{
 		Version: built, Public: h.options.public, Names: machineNames(), Trust: h.options.trustURL(), HTTPS: h.options.secure(), App: pwa.App(),
-		Gate: gate{h.people, h.store.Upto}, Events: events{h.store}, Pictures: pictures{h.blobs}, Watch: watch{h.store}, Paper: printer{},
+		Gate: gate{h.people, h.store.Upto}, Events: events{h.album.Events()}, Pictures: pictures{h.album.Blobs()}, Album: h.album, Watch: watch{h.store}, Paper: printer{},
 		Seal: seal(h.people.ReceiptKey()), Example: h.example, Copied: h.copied, Now: h.now, Log: h.log,
 	}
 }

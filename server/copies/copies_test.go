@@ -341,3 +341,51 @@ func TestAManifestThatLeadsOut(t *testing.T) {
 		t.Errorf("%v", err)
 	}
 }
+
+// A picture that is withdrawn while a copy is made is left out of it, before it is looked at and after.
+func TestAPictureGoesWhileACopyIsMade(t *testing.T) {
+	for name, gone := range map[string]func(from string) []string{
+		"itself":     func(from string) []string { return []string{from} },
+		"all others": func(from string) []string { return others(from) },
+	} {
+		s := house(t)
+		first := ""
+		s.link = func(from, _ string) error {
+			if first == "" {
+				first = from
+				for _, path := range gone(from) {
+					if err := os.Remove(path); err != nil {
+						t.Fatal(err)
+					}
+				}
+			}
+			return errLink
+		}
+		copied, err := Make(ctx, s, filepath.Join(t.TempDir(), "copies"), noon)
+		if err != nil {
+			t.Fatalf("%s: %v", name, err)
+		}
+		m, err := Read(copied.Path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if faults, err := Verify(ctx, copied.Path, m); err != nil || len(faults) > 0 {
+			t.Errorf("%s: %v %v", name, faults, err)
+		}
+		count, _, faults, err := CheckBlobs(ctx, filepath.Join(copied.Path, BlobsFolder))
+		if want := map[string]int{"itself": 2, "all others": 1}[name]; count != want || len(faults) > 0 || err != nil {
+			t.Errorf("%s: %d pictures, want %d: %v %v", name, count, want, faults, err)
+		}
+	}
+}
+
+// others are the pictures of a data folder but one.
+func others(from string) (paths []string) {
+	all, _ := filepath.Glob(filepath.Join(filepath.Dir(filepath.Dir(from)), "??", "*")) // the pattern is good
+	for _, path := range all {
+		if path != from {
+			paths = append(paths, path)
+		}
+	}
+	return paths
+}

@@ -95,7 +95,7 @@ func (m *making) all() error {
 	if err := os.Mkdir(m.to, 0o700); err != nil {
 		return err
 	}
-	// The store comes first: a picture that was there when it was copied is still there afterwards.
+	// The store comes first: a picture that was there when it was copied is still there afterwards, unless it was withdrawn.
 	for _, step := range []func() error{m.store, m.blobs, func() error { return m.others("", 8) }, m.write} {
 		if err := step(); err != nil {
 			return err
@@ -146,6 +146,9 @@ func (m *making) blob(path, hash string) error {
 		return err
 	}
 	info, err := os.Stat(from)
+	if errors.Is(err, fs.ErrNotExist) {
+		return m.ctx.Err() // withdrawn since
+	}
 	if err := errors.Join(err, m.ctx.Err()); err != nil {
 		return err
 	}
@@ -154,12 +157,23 @@ func (m *making) blob(path, hash string) error {
 		return nil
 	}
 	size, sum, err := copyFile(m.ctx, from, to)
+	if errors.Is(err, fs.ErrNotExist) {
+		return m.withdrawn(to)
+	}
 	if err == nil && sum != hash {
 		m.manifest.Damaged = append(m.manifest.Damaged, hash)
 		return os.Remove(to)
 	}
 	m.add(path, size, sum)
 	return err
+}
+
+// withdrawn forgets a picture that went while it was to be copied.
+func (m *making) withdrawn(to string) error {
+	if err := os.Remove(to); !errors.Is(err, fs.ErrNotExist) {
+		return err
+	}
+	return nil
 }
 
 // share links a picture from the data folder, or from the copy before, where one on another disk has it already.

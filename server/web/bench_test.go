@@ -39,7 +39,7 @@ type bench struct {
 func newBench(t *testing.T, change ...func(*Parts)) *bench {
 	t.Helper()
 	b := &bench{gate: newGate(), events: &events{}, watch: &watch{made: make(chan []string, 9), to: make(chan Changed)}, log: &bytes.Buffer{}}
-	parts := Parts{Version: "test", Public: "http://localhost:8080", App: app(), Gate: b.gate, Events: b.events, Pictures: &pictures{}, Watch: b.watch,
+	parts := Parts{Version: "test", Public: "http://localhost:8080", App: app(), Gate: b.gate, Events: b.events, Pictures: &pictures{gone: b.events.album}, Album: b.events, Watch: b.watch,
 		Paper: drawing{}, Seal: func(hash string, _ exchange.Receipt) string { return hash[:32] }, Now: func() time.Time { return day }, Log: slog.New(slog.NewTextHandler(b.log, &slog.HandlerOptions{Level: slog.LevelDebug}))}
 	for _, c := range change {
 		c(&parts)
@@ -175,7 +175,7 @@ func (g *gate) Writer(log string) (string, bool, error) {
 
 // Enrolled: Sue sets up fixtures on anybody's phone.
 func (g *gate) Enrolled(device string) ([]string, error) {
-	return []string{strings.TrimPrefix(device, "d-"), "p-sue"}, nil
+	return append([]string{strings.TrimPrefix(device, "d-"), "p-sue"}, g.crew[device]...), nil
 }
 
 func (g *gate) At(person, site string) (bool, error) {

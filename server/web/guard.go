@@ -119,18 +119,21 @@ var refusals = map[string]int{
 	"no-session": 401, "revoked": 403, "setup-code": 403, "setup-done": 409, "setup-expired": 410,
 	"invitation-unknown": 404, "invitation-expired": 410, "invitation-used": 410, "invitation-blocked": 429,
 	"not-allowed": 403, "wrong-site": 403, "bad-name": 422, "bad-duty": 422, "bad-zone": 422, "bad-site": 422,
-	"unknown-site": 404, "unknown-person": 404, "person-erased": 409, "unknown-device": 404, "unknown-picture": 404, "unknown-aside": 404, "bad-line": 422, "too-large": 413, "wrong-hash": 422, exchange.CodeLocated: 422, exchange.CodeNotAPicture: 415,
+	"unknown-site": 404, "unknown-person": 404, "person-erased": 409, "unknown-device": 404, "unknown-picture": 404, "unknown-aside": 404, "bad-line": 422, "too-large": 413, "wrong-hash": 422, exchange.CodeLocated: 422, exchange.CodeNotAPicture: 415, exchange.CodeWithdrawn: 410,
 	"server-full": 507, "store-damaged": 503, "store-broken": 503, "store-closed": 503, "store-denied": 503,
 	"shared-supervisor": 409, "shared-full": 409,
 	"unknown-size": 422, "label-too-small": 422, "text-too-long": 422,
 }
+
+// refusalWords say more than a code, where somebody may meet it outside of the app.
+var refusalWords = map[string]string{exchange.CodeWithdrawn: "this picture was withdrawn: its bytes are gone, its hash and a note stay in the record"}
 
 // problem turns what a part says into what the caller is told.
 func (s *Server) problem(err error) error {
 	var refusal *Refusal
 	if errors.As(err, &refusal) {
 		if status, known := refusals[refusal.Code]; known {
-			p := refuse(status, refusal.Code, "")
+			p := refuse(status, refusal.Code, refusalWords[refusal.Code])
 			p.cause = refusal.Cause
 			return p
 		}

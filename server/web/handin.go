@@ -127,7 +127,11 @@ func (h *handing) picture(p exportPicture) error {
 	if err != nil || pictureKind(content[:min(12, len(content))]) == "" {
 		return notThatFile(errors.Join(errors.New("a picture cannot be read"), err))
 	}
-	if err := h.server.parts.Pictures.Put(p.Picture, bytes.NewReader(content)); err != nil {
+	err = h.server.parts.Pictures.Put(p.Picture, bytes.NewReader(content))
+	if wasWithdrawn(err) {
+		return nil // nobody wants it any more
+	}
+	if err != nil {
 		return err
 	}
 	h.told.Pictures++

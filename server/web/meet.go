@@ -113,7 +113,12 @@ func (s *Server) judge(e journal.Event) (judged exchange.Judgement, err error) {
 		judged.Aside = fault.Code
 		return judged, nil
 	}
-	judged.Aside, err = s.forbids(e, judged.To)
+	if record.Kind(e.Kind) == record.PictureAdded {
+		s.coming.note(e)
+	}
+	if judged.Aside, err = s.forbids(e, judged.To); err == nil && judged.Aside == "" {
+		judged.Aside, err = s.forbidsWithdrawal(e)
+	}
 	return judged, err
 }
 

@@ -22,6 +22,7 @@ type Parts struct {
 	Gate     Gate
 	Events   Events
 	Pictures Pictures
+	Album    Album
 	Watch    Watch
 	Paper    Paper
 	Seal     func(hash string, r exchange.Receipt) string // marks receipts, see exchange.Hall
@@ -194,7 +195,7 @@ type Settlement struct {
 }
 
 // Pictures keeps bytes by their SHA-256. Size refuses with "unknown-picture" what it does not hold; Put
-// refuses with "wrong-hash" bytes that have another one.
+// refuses with "wrong-hash" bytes that have another one. All refuse with "withdrawn" a picture that was withdrawn.
 type Pictures interface {
 	Put(hash string, body io.Reader) error
 	Get(hash string) (io.ReadCloser, error)
@@ -202,6 +203,13 @@ type Pictures interface {
 	// Part is how much of a picture on its way is here, Extend adds a chunk; see exchange.Part.
 	Part(hash string) (have int64, whole bool, err error)
 	Extend(hash string, offset, size int64, body io.Reader) (have int64, whole bool, err error)
+}
+
+// Album knows who added which picture.
+type Album interface {
+	// AddedBy is the person who added a picture by an event about a fixture; known is false for an event that is in no feed or
+	// adds none.
+	AddedBy(fixture, event string) (person string, known bool, err error)
 }
 
 // Changed says that a site's feed has grown up to N.

@@ -109,7 +109,7 @@ func (s *Server) getPicture(c echo.Context) error {
 	h := c.Response().Header()
 	h.Set(echo.HeaderContentLength, strconv.FormatInt(size, 10))
 	h.Set(echo.HeaderContentDisposition, `attachment; filename="`+hash[:12]+strings.Replace(kind, "image/", ".", 1)+`"`)
-	h.Set("Cache-Control", "private, max-age=31536000, immutable")
+	h.Set("Cache-Control", "no-store") // it may be withdrawn, and then no browser has a copy
 	if c.Request().Method == http.MethodHead {
 		h.Set(echo.HeaderContentType, kind)
 		return c.NoContent(http.StatusOK)

@@ -12,6 +12,7 @@ import (
 
 	"jointwalk/sync/exchange"
 	"jointwalk/sync/journal"
+	"jointwalk/sync/record"
 )
 
 // events keeps pairs in order of arrival; good enough for one writer.
@@ -121,12 +122,40 @@ func (e *events) Settle(hash string, s Settlement) error {
 	return &Refusal{Code: "unknown-aside"}
 }
 
+// album is the pictures of all events.
+func (e *events) album() *record.Album {
+	album := record.NewAlbum()
+	for _, p := range e.pairs {
+		if ev, err := journal.Parse(p.Line); err == nil {
+			album.Note(ev)
+		}
+	}
+	return album
+}
+
+func (e *events) AddedBy(fixture, event string) (string, bool, error) {
+	by, known := e.album().AddedBy(fixture, event)
+	return by, known, e.broken
+}
+
+// pictures refuse what was withdrawn.
 type pictures struct {
+	gone  func() *record.Album
 	held  map[string][]byte
 	parts map[string][]byte
 }
 
+func (p *pictures) refused(hash string) error {
+	if p.gone().Withdrawn(hash) {
+		return &Refusal{Code: exchange.CodeWithdrawn}
+	}
+	return nil
+}
+
 func (p *pictures) Part(hash string) (int64, bool, error) {
+	if err := p.refused(hash); err != nil {
+		return 0, false, err
+	}
 	if data, whole := p.held[hash]; whole {
 		return int64(len(data)), true, nil
 	}
@@ -134,6 +163,9 @@ func (p *pictures) Part(hash string) (int64, bool, error) {
 }
 
 func (p *pictures) Extend(hash string, offset, size int64, body io.Reader) (int64, bool, error) {
+	if err := p.refused(hash); err != nil {
+		return 0, false, err
+	}
 	data, err := io.ReadAll(body)
 	if err != nil {
 		return 0, false, err
@@ -154,6 +186,9 @@ func (p *pictures) Extend(hash string, offset, size int64, body io.Reader) (int6
 }
 
 func (p *pictures) Put(hash string, body io.Reader) error {
+	if err := p.refused(hash); err != nil {
+		return err
+	}
 	data, err := io.ReadAll(body)
 	if err != nil {
 		return err
@@ -176,6 +211,9 @@ func (p *pictures) Get(hash string) (io.ReadCloser, error) {
 }
 
 func (p *pictures) Size(hash string) (int64, error) {
+	if err := p.refused(hash); err != nil {
+		return 0, err
+	}
 	if data, ok := p.held[hash]; ok {
 		return int64(len(data)), nil
 	}

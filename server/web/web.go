@@ -27,6 +27,7 @@ type Server struct {
 	books  *books
 	hall   *exchange.Hall
 	tries  *tries
+	coming coming
 	closed chan struct{}
 
 	times   times

@@ -41,6 +41,9 @@ func (s *server) handle(token string, r exchange.Request) exchange.Reply {
 	if !s.up {
 		return exchange.Reply{} // it died over this
 	}
+	if store.CodeOf(err) == exchange.CodeWithdrawn {
+		s.w.reached("withdrawn picture refused")
+	}
 	if err != nil {
 		return refusal(err)
 	}
@@ -173,7 +176,7 @@ func (s *server) compare(body []byte) ([]byte, error) {
 }
 
 func (s *server) part(hash string) ([]byte, error) {
-	have, whole, err := s.vault.blobs.Part(hash)
+	have, whole, err := s.album.Blobs().Part(hash)
 	if err != nil {
 		return nil, err
 	}
@@ -202,7 +205,7 @@ func problem(status int, code string) exchange.Reply {
 func refusal(err error) exchange.Reply {
 	status := map[string]int{
 		store.CodeFull: 507, exchange.CodeTooMuch: 413, exchange.CodeTooLarge: 413, exchange.CodeWrongSite: 403,
-		exchange.CodeWrongHash: 422, exchange.CodeTooOld: 426, "bad-request": 400, exchange.CodeBadPull: 400, exchange.CodeBadPush: 400,
+		exchange.CodeWrongHash: 422, exchange.CodeWithdrawn: 410, exchange.CodeTooOld: 426, "bad-request": 400, exchange.CodeBadPull: 400, exchange.CodeBadPush: 400,
 	}[store.CodeOf(err)]
 	if status == 0 {
 		return problem(500, "broken")

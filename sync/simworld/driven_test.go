@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"jointwalk/server/album"
 	"jointwalk/server/store"
 	"jointwalk/server/store/bolt"
 	"jointwalk/server/store/memory"
@@ -24,7 +25,7 @@ var driven = map[string][]any{
 	"sync/journal/read.go":          {(*journal.Log).After, (*journal.Log).Each, (*journal.Log).Count},
 	"sync/journal/feed.go":          {(*journal.Feed).Append, (*journal.Feed).Each, (*journal.Feed).Holds, (*journal.Feed).Frontier},
 	"sync/journal/state.go":         {(*journal.State).Put, (*journal.State).Set, (*journal.State).Load, (*journal.State).Drop},
-	"sync/journal/pictures.go":      {(*journal.Pictures).Add, (*journal.Pictures).Read, (*journal.Pictures).Confirm, (*journal.Pictures).Unconfirm, (*journal.Pictures).List},
+	"sync/journal/pictures.go":      {(*journal.Pictures).Add, (*journal.Pictures).Read, (*journal.Pictures).Confirm, (*journal.Pictures).Unconfirm, (*journal.Pictures).Drop, (*journal.Pictures).List},
 	"sync/journal/event.go":         {journal.Parse, journal.Hash},
 	"sync/exchange/phone.go":        {exchange.OpenPhone, (*exchange.Phone).Begin, (*exchange.Phone).Next, (*exchange.Phone).Took, (*exchange.Phone).Wait, (*exchange.Phone).Me},
 	"sync/exchange/standing.go":     {(*exchange.Phone).Standing, (*exchange.Phone).Export},
@@ -35,6 +36,8 @@ var driven = map[string][]any{
 	"sync/exchange/pull.go":         {(*exchange.Hall).Pull},
 	"sync/exchange/welcoming.go":    {(*exchange.Hall).Meet},
 	"sync/record/book.go":           {record.NewBook, (*record.Book).Add, (*record.Book).Fixtures},
+	"sync/record/album.go":          {record.NewAlbum, (*record.Album).Note, (*record.Album).Expect, (*record.Album).Stands, (*record.Album).Clear},
+	"server/album/album.go":         {album.New, (*album.Album).Sweep, (*album.Album).Events, (*album.Album).Blobs},
 	"sync/record/digest.go":         {(*record.Book).Digest},
 	"sync/record/table.go":          {record.CheckBody},
 	"server/store/judge.go":         {store.Judge},

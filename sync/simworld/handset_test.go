@@ -20,15 +20,18 @@ type handset struct {
 	device, token string
 	old           bool // an old reader
 
-	files  []*disk
-	power  *badfile.Power
-	hold   *hold // the exclusive hold of the files that the open app has
-	pool   *journal.Pool
-	phone  *exchange.Phone
-	book   *record.Book
-	why    string // it could not be opened
-	opened int    // counts the starts: what belongs to an earlier one is not heard
-	timer  int    // counts what the next turn waits for
+	files []*disk
+	power *badfile.Power
+	hold  *hold // the exclusive hold of the files that the open app has
+	pool  *journal.Pool
+	phone *exchange.Phone
+	book  *record.Book
+	album *record.Album
+
+	expecting map[string]bool // hashes of pictures that were kept since the app was opened, whose event is yet to come
+	why       string          // it could not be opened
+	opened    int             // counts the starts: what belongs to an earlier one is not heard
+	timer     int             // counts what the next turn waits for
 
 	asking   *flight
 	asked    int  // requests of the present turn
@@ -96,8 +99,8 @@ func (h *handset) open() {
 	h.asking, h.frozen, h.went, h.forked = nil, false, false, map[string]bool{}
 	pool, err := journal.OpenPool(slots, h.w.newID())
 	if err == nil {
-		h.pool = pool
-		h.phone, err = exchange.OpenPhone(pool, exchange.PhoneEnv{Now: h.clock, Jitter: h.w.rng.Float64, App: "simulated",
+		h.pool, h.album, h.expecting = pool, record.NewAlbum(), map[string]bool{}
+		h.phone, err = exchange.OpenPhone(pool, exchange.PhoneEnv{Now: h.clock, Jitter: h.w.rng.Float64, App: "simulated", Wanted: h.album.Stands,
 			NewID: func() (string, error) { return h.w.newID(), nil }})
 	}
 	if h.died() {
@@ -177,6 +180,9 @@ func (h *handset) start() {
 		return true
 	})
 	h.checkDraft()
+	if h.learn(h.held()...); h.phone == nil {
+		return // it died over what it dropped
+	}
 	if w.quiet || w.chance(3) { // not every start is followed by somebody who looks at the fixtures
 		h.book = h.fold(h.old)
 	}

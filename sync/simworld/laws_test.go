@@ -40,10 +40,11 @@ func (w *world) sentIsTrue(h *handset) {
 	w.picturesSent(h)
 }
 
-// picturesSent: a picture that is confirmed is whole at the server, byte for byte.
+// picturesSent: a picture that is confirmed is whole at the server, byte for byte, unless it was taken back since, which the
+// phone is yet to hear.
 func (w *world) picturesSent(h *handset) {
 	for _, p := range h.pool.Pictures().List() {
-		if p.Confirmed && !w.server.whole(p.Hash) {
+		if p.Confirmed && !w.server.whole(p.Hash) && !w.unheard(h, p.Hash) {
 			w.broken("%s counts as sent the picture %.8s, which the server does not have", h.name, p.Hash)
 		}
 	}
@@ -71,11 +72,7 @@ func (w *world) holdLaws() {
 			w.broken("lost: %s/%d, saved on %s", s.log, s.seq, s.home.name)
 		}
 	}
-	for _, p := range w.truth.album {
-		if !p.excused && !w.server.looksWhole(p.hash) && !w.onRevoked(p.home, p.hash) && !w.yielded(p) {
-			w.broken("lost: picture %.8s of %d bytes, saved on %s", p.hash, len(p.content), p.home.name)
-		}
-	}
+	w.holdPictures()
 	w.dense()
 	w.movesWhole()
 	digests := map[string]string{}
@@ -194,7 +191,7 @@ func (w *world) holdPhone(h *handset, digests map[string]string) {
 		w.broken("%s is not open: %s", h.name, h.why)
 	}
 	standing := h.phone.Standing()
-	if standing.Unsent > 0 || standing.Pictures > 0 && !standing.Revoked {
+	if standing.Unsent > 0 || standing.Pictures > w.waitingForAWord(h) && !standing.Revoked {
 		w.broken("%s has %d events and %d pictures unsent: %s %s", h.name, standing.Unsent, standing.Pictures, standing.Reach, standing.Problem)
 	}
 	w.sentIsTrue(h)

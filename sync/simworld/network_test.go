@@ -248,8 +248,13 @@ func (h *handset) took(r exchange.Reply, to exchange.Request) {
 	case "server-full":
 		h.w.reached("server full told")
 	}
+	var lines []journal.Line
 	for _, pair := range news.Added {
 		h.w.read(h.book, pair.Line, h.old)
+		lines = append(lines, pair.Line)
+	}
+	if h.learn(lines...); h.phone == nil {
+		return // it died over what it dropped
 	}
 	h.watchSites(held, news)
 	h.pump()

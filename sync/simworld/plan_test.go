@@ -52,6 +52,8 @@ func (h *handset) doSomething() {
 		h.save(1 + h.w.rng.IntN(3))
 	case n < 15:
 		h.savePicture()
+	case n < 16:
+		h.withdrawPicture()
 	case n < 17:
 		h.keepDraft()
 	case n < 18 && h.w.chance(8):
@@ -96,6 +98,11 @@ func (h *handset) saveScreen() {
 		h.screen[i].kept(h.screen[i].ID)
 		h.w.read(h.book, line, h.old)
 	}
+	h.learn(lines...)
+	if h.phone == nil {
+		h.screen = nil
+		return // it died over what it dropped
+	}
 	h.w.note("%s saved %d, up to %d", h.name, len(lines), h.pool.Log().Seq())
 	h.screen = nil
 	h.begin(false)
@@ -122,24 +129,6 @@ func (h *handset) saveMuch() {
 			h.screen = nil
 			return
 		}
-	}
-}
-
-func (h *handset) savePicture() {
-	if h.phone.Standing().Revoked {
-		return
-	}
-	hash, content := h.w.takePicture()
-	err := h.pool.Pictures().Add(hash, content, h.clock().UTC().Format(journal.TimeLayout))
-	switch {
-	case h.died():
-	case err != nil:
-		h.told(err)
-	default:
-		h.w.truth.keep(h, hash, content)
-		h.w.tally.pictures++
-		h.w.note("%s saved picture %.8s (%d bytes)", h.name, hash, len(content))
-		h.begin(false)
 	}
 }
 
@@ -232,7 +221,7 @@ func (w *world) supervise() {
 		if aside.Settled != nil || aside.Log == "" || w.rng.IntN(3) > 0 {
 			continue
 		}
-		err := w.server.commit(func() error { return w.accept(aside.Hash) })
+		err := w.accept(aside.Hash)
 		if errors.Is(err, errDied) {
 			return
 		}

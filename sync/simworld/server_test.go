@@ -11,6 +11,7 @@ import (
 	"strconv"
 	"time"
 
+	"jointwalk/server/album"
 	"jointwalk/server/store"
 	"jointwalk/sync/exchange"
 	"jointwalk/sync/journal"
@@ -23,6 +24,8 @@ type server struct {
 	vault    *vault
 	register *register
 	hall     *exchange.Hall
+	album    *album.Album
+	shelf    *shelf
 	mirror   *mirror
 	life     int
 	up       bool
@@ -53,13 +56,17 @@ var errDied = errors.New("simworld: the server died")
 func (w *world) newServer(open factory) *server {
 	s := &server{w: w, vault: open(w), up: true, life: 1, revoked: map[string]bool{}}
 	s.register = newRegister(func() exchange.Keeper { return s.vault.events })
-	s.wire()
 	s.mirror = newMirror(s.vault.events)
+	s.wire()
 	return s
 }
 
 // wire puts the shipped hall before the shipped store, as the program does.
 func (s *server) wire() {
+	s.shelf = &shelf{Blobs: s.vault.blobs}
+	s.album = album.New(committed{s.vault.events, s}, s.shelf, func() ([]string, error) { return s.w.sites, nil }, func(err error) { panic(err) })
+	s.sweepAtStart()
+	s.forgetDropped()
 	s.hall = &exchange.Hall{Keeper: keeper{s}, Feed: s.vault.events, Now: func() time.Time { return s.w.now }, Register: registry{s.register, s},
 		Judge: s.judge, Release: s.release, Seal: seal}
 	if s.w.spares {
@@ -114,11 +121,10 @@ func (s *server) release(log string, judge func(journal.Event) (exchange.Judgeme
 		if judged.Aside != "" {
 			continue
 		}
-		if err := s.commit(func() error {
-			return s.vault.events.Accept(aside.Hash, store.Settlement{At: s.w.now.UTC().Format(journal.TimeLayout)})
-		}); err != nil {
+		if err := s.album.Events().Accept(aside.Hash, store.Settlement{At: s.w.now.UTC().Format(journal.TimeLayout)}); err != nil {
 			return err
 		}
+		s.forgetDropped()
 		s.w.reached("unknown-log released")
 	}
 	return nil
@@ -203,11 +209,9 @@ func (s *server) restore() {
 // keeper is the store with commits that go wrong.
 type keeper struct{ *server }
 
-func (k keeper) Add(items []exchange.Incoming) (verdicts []exchange.Verdict, err error) {
-	err = k.commit(func() (err error) {
-		verdicts, err = k.vault.events.Add(items)
-		return err
-	})
+func (k keeper) Add(items []exchange.Incoming) ([]exchange.Verdict, error) {
+	verdicts, err := k.album.Events().Add(items)
+	k.forgetDropped()
 	return verdicts, err
 }
 
@@ -236,7 +240,7 @@ func (r registry) Meet(device, log string, seq uint64, earlier []string) (met ex
 // extend adds to a picture.
 func (s *server) extend(hash string, offset, size int64, body io.Reader) (have int64, whole bool, err error) {
 	err = s.commit(func() (err error) {
-		have, whole, err = s.vault.blobs.Extend(hash, offset, size, body)
+		have, whole, err = s.album.Blobs().Extend(hash, offset, size, body)
 		if p := s.w.truth.pictures[hash]; whole && p != nil {
 			p.once = true
 		}

@@ -45,5 +45,6 @@ func (h *handset) mend() {
 
 // accept is a supervisor's word.
 func (w *world) accept(hash string) error {
-	return w.server.vault.events.Accept(hash, store.Settlement{By: "person-1", At: w.now.UTC().Format(journal.TimeLayout)})
+	defer w.server.forgetDropped()
+	return w.server.album.Events().Accept(hash, store.Settlement{By: "person-1", At: w.now.UTC().Format(journal.TimeLayout)})
 }

@@ -25,7 +25,7 @@ var rare = []string{
 	"fill used", "fill with a seal", "acknowledgement lowered", "picture resumed in the middle", "torn tail cut", "bad line skipped", "pool file not trusted",
 	"old reader updated", "unknown kind passed on", "server full told", "phone full told", "signed out", "site left", "site given back from 0", "revoked wiped",
 	"pushed while revoked", "duplicate answered", "bad answer refused", "both sides of a fork in one feed", "two edits from one base", "set aside: not-yours", "set aside: wrong-site", "set aside: revoked",
-	"lost log told", "restart found state without end", "empty sync",
+	"lost log told", "picture withdrawn", "withdrawn picture refused", "withdrawn picture taken again", "withdrawn picture dropped at a start", "withdrawn in the end", "restart found state without end", "empty sync",
 }
 
 // tally counts what happened.

@@ -28,6 +28,7 @@ type fixture struct {
 	made                   []string // events that can be a base
 	joints, rounds, events []string
 	looks                  []string
+	pictures               []shown
 	moved                  bool
 }
 
@@ -48,15 +49,25 @@ type draft struct {
 
 // capture makes up the next thing that a person says.
 func (h *handset) capture() (draft, bool) {
+	d, f := h.draftOf(func(*fixture) bool { return true })
+	if f == nil {
+		return draft{}, false
+	}
+	d.say(h.w, f)
+	return d, true
+}
+
+// draftOf begins a draft about a fixture of the person's sites that fits, nil where there is none.
+func (h *handset) draftOf(fits func(*fixture) bool) (draft, *fixture) {
 	w := h.w
 	var here []*fixture
 	for _, f := range w.things.fixtures {
-		if slices.Contains(h.sites(), f.site) {
+		if slices.Contains(h.sites(), f.site) && fits(f) {
 			here = append(here, f)
 		}
 	}
 	if len(here) == 0 {
-		return draft{}, false
+		return draft{}, nil
 	}
 	f := pick(w, here)
 	d := draft{Draft: journal.Draft{ID: w.newID(), Time: h.clock().UTC().Format(journal.TimeLayout), Zone: "Europe/Paris", By: h.person.id,
@@ -64,8 +75,7 @@ func (h *handset) capture() (draft, bool) {
 	if w.chance(150) {
 		d.By = "person-of-nobody"
 	}
-	d.say(w, f)
-	return d, true
+	return d, f
 }
 
 // say chooses a kind whose nouns are there.

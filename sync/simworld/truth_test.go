@@ -34,6 +34,8 @@ type picture struct {
 	home    *handset
 	excused bool
 	once    bool // the server had it whole, before it was restored or since
+
+	withdrawn bool // somebody withdrew it, and nobody took it again since
 }
 
 // save writes down what a phone called saved. Of two histories of one log a phone told of both writes on in neither.
