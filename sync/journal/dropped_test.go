@@ -118,5 +118,13 @@ func TestADropThatFails(t *testing.T) {
 		if err := p.Pictures().Drop(h); err != nil || inFiles(files, b[:20]) {
 			t.Errorf("flaw %d, again: %v", flaw, err)
 		}
+		if p.Pictures().Add(h, b, taken) != nil {
+			t.Fatal("Add")
+		}
+		p.Pictures().newest().tape.file.(*badfile.File).Break(flaw)
+		_ = p.Pictures().Drop(h) // told above
+		if err := p.Pictures().Add(h, b, taken); err != nil || !bytes.Equal(must(p.Pictures().Read(h)), b) {
+			t.Errorf("flaw %d, comes again over what is left of it: %v", flaw, err)
+		}
 	}
 }

@@ -3,7 +3,6 @@ package journal
 import (
 	"bytes"
 	"crypto/sha256"
-	"encoding/json"
 
 	"jointwalk/sync/lightjson"
 )
@@ -71,7 +70,8 @@ func (p *Pictures) open(file *slot) {
 			p.recover(file, len(data)-int(at.offset))
 			return
 		default:
-			p.entries = append(p.entries, pictureEntry{pictureHead: head, file: file, offset: int64(content)})
+			blank := isBlank(data[content : content+head.Size])
+			p.entries = append(p.entries, pictureEntry{pictureHead: head, file: file, offset: int64(content), blank: blank})
 			s.pos, s.queue = content+head.Size+1, nil
 		}
 	}
@@ -158,6 +158,8 @@ func (p *Pictures) newest() *slot {
 }
 
 // find is where a picture was kept last, nil when it is not here or its bytes were overwritten.
+//
+//go:noinline
 func (p *Pictures) find(hash string) *pictureEntry {
 	for i := len(p.entries) - 1; i >= 0; i-- {
 		if e := &p.entries[i]; e.Picture == hash && !e.blank {
@@ -167,11 +169,13 @@ func (p *Pictures) find(hash string) *pictureEntry {
 	return nil
 }
 
+//go:noinline
 func (p *Pictures) dropped(hash string) bool {
 	_, ok := p.state.Get(droppedKey + hash)
 	return ok
 }
 
+//go:noinline
 func (p *Pictures) confirmed(hash string) bool {
 	_, ok := p.state.Get(pictureKey + hash)
 	return ok
@@ -246,41 +250,26 @@ func (p *Pictures) Drop(hash string) error {
 	if p.find(hash) == nil {
 		return nil
 	}
-	marks := map[string]json.RawMessage{droppedKey + hash: []byte("true"), pictureKey + hash: nil}
-	if err := p.state.Put(marks); err != nil { // first: a start goes on from it
+	if err := p.state.Set(droppedKey+hash, true); err != nil { // first: a start goes on from it
 		return err
 	}
-	return p.overwrite(hash)
+	return p.overwrite(hash, false)
 }
 
-// overwrite blanks the bytes of a picture wherever they stand.
-func (p *Pictures) overwrite(hash string) (err error) {
+// overwrite blanks the bytes of a picture wherever they stand; again says that those too that seem to be blank may not
+// have been flushed.
+func (p *Pictures) overwrite(hash string, again bool) (err error) {
 	for i := range p.entries {
 		e := &p.entries[i]
-		if e.Picture != hash || e.blank {
+		if e.Picture != hash || e.blank && !again {
 			continue
 		}
-		if bad := e.file.tape.blank(e.offset, int64(e.Size)); bad != nil {
+		bad := e.file.tape.blank(e.offset, int64(e.Size))
+		if e.blank = bad == nil; !e.blank {
 			err = bad
-		} else {
-			e.blank = true
 		}
 	}
 	return err
-}
-
-// finish goes on with what was dropped, at a start: what seems to be overwritten may not have been flushed.
-func (p *Pictures) finish() {
-	for i := range p.entries {
-		e := &p.entries[i]
-		content := e.file.data[e.offset : e.offset+int64(e.Size)]
-		if !p.dropped(e.Picture) {
-			e.blank = isBlank(content)
-		} else if e.file.tape.blank(e.offset, int64(e.Size)) == nil {
-			e.blank = true
-			clear(content) // what is remembered of the file's end
-		}
-	}
 }
 
 // Doubt forgets that a picture was confirmed: the server may have dropped it since. Errors: those of a write.
@@ -319,16 +308,17 @@ func (p *Pictures) yield(keep *slot) bool {
 	return false
 }
 
-// dropOrphans forgets what the state says of pictures that are here no more.
-func (p *Pictures) dropOrphans() {
+// tidy ends what an earlier start began: it goes on with what was dropped, and forgets what the state says of pictures that
+// are here no more.
+func (p *Pictures) tidy() {
 	var gone []string
-	for _, key := range p.state.Keys(pictureKey) {
-		if p.find(key[len(pictureKey):]) == nil {
+	for _, key := range p.state.Keys(droppedKey) {
+		if p.overwrite(key[len(droppedKey):], true) == nil {
 			gone = append(gone, key)
 		}
 	}
-	for _, key := range p.state.Keys(droppedKey) {
-		if p.find(key[len(droppedKey):]) == nil {
+	for _, key := range p.state.Keys(pictureKey) {
+		if p.find(key[len(pictureKey):]) == nil {
 			gone = append(gone, key)
 		}
 	}

@@ -69,6 +69,7 @@ func OpenPool(slots []Slot, id string) (*Pool, error) {
 		}
 		s.data = nil
 	}
+	p.pictures.tidy()
 	return p, nil
 }
 

@@ -89,8 +89,6 @@ func (p *Pool) openPictures() error {
 	if newest := p.pictures.newest(); newest != nil {
 		newest.active = true
 	}
-	p.pictures.finish()
-	p.pictures.dropOrphans()
 	return nil
 }
 

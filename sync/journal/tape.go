@@ -105,19 +105,13 @@ func (t *tape) write(buf []byte) error {
 
 // blank overwrites n bytes from offset with zeros, flushes, and reads them back. On error some of them may be left.
 func (t *tape) blank(offset, n int64) error {
-	t.kept = nil
-	if done, err := t.file.WriteAt(make([]byte, n), offset); err != nil || int64(done) != n {
+	_, err := t.file.WriteAt(make([]byte, n), offset)
+	if err == nil {
+		err = t.file.Sync()
+	}
+	back, bad := t.read(offset, n)
+	if err != nil || bad != nil || !isBlank(back) {
 		return &Fault{Code: CodeWriteFailed, Cause: err}
-	}
-	if err := t.file.Sync(); err != nil {
-		return wrap(err, CodeWriteFailed)
-	}
-	back, err := t.read(offset, n)
-	if err != nil {
-		return err
-	}
-	if !isBlank(back) {
-		return fault(CodeWriteFailed, "what was overwritten still stands there")
 	}
 	if t.sum != 0 && offset+n > t.last { // check compares with what stands there now
 		back, err = t.read(t.last, t.end-t.last)
@@ -166,6 +160,8 @@ func (t *tape) restore() error {
 }
 
 // cut makes size the end of the tape.
+//
+//go:noinline
 func (t *tape) cut(size int64) error {
 	t.end, t.dirty = size, true
 	if t.last >= size {
@@ -211,6 +207,8 @@ func (t *tape) read(offset, n int64) ([]byte, error) {
 }
 
 // wrap gives err a code unless it brings its own.
+//
+//go:noinline
 func wrap(err error, code string) error {
 	var f *Fault
 	if errors.As(err, &f) {
