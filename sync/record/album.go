@@ -4,96 +4,77 @@ import "jointwalk/sync/journal"
 
 // Album knows which pictures events speak of, who added them, and which were
 // withdrawn since. Events may come in any order and more than once. A picture
-// is withdrawn once every event that added it was taken back.
+// is withdrawn once every event that added it was taken back. It has one map and
+// copies no events: the phone has to load it.
 type Album struct {
-	mentions map[mention]*mentioned
-	of       map[string][]*mentioned // by hash
-	expected map[string]bool         // hashes of which an event is about to be written
-	touched  map[string]bool         // hashes of which something was taken back since they were cleared
+	mentions map[string]*mention // by fixture and event: a withdrawal takes back what is of its own fixture
+	pictures []*mention          // those that name a hash
+	touched  []string            // hashes of which something was taken back since they were cleared
 }
 
-// mention is an event that added a picture. A withdrawal takes back what is of
-// its own fixture, as folding has it.
-type mention struct{ fixture, event string }
-
-// mentioned is what is known of a mention. by is the person who added the
-// picture, "" when two events of one id do not agree.
-type mentioned struct {
-	by     string
-	hashes []string
-	gone   bool
+// mention is what is known of an event that added a picture or was taken back.
+// by is the person who added it, "" when two events of one id do not agree, of
+// which the first names the picture.
+type mention struct {
+	by, hash string
+	gone     bool
 }
 
 // NewAlbum returns an empty album.
-func NewAlbum() *Album {
-	return &Album{mentions: map[mention]*mentioned{}, of: map[string][]*mentioned{}, expected: map[string]bool{}, touched: map[string]bool{}}
-}
+func NewAlbum() *Album { return &Album{mentions: map[string]*mention{}} }
 
-// Note takes in an event, of whatever kind. It gives the hashes of pictures that
-// may be withdrawn by it.
-func (a *Album) Note(e journal.Event) []string {
+// Note takes in an event, of whatever kind. It gives the hash of a picture that
+// may be withdrawn by it, "" for none.
+//
+//go:noinline
+func (a *Album) Note(e *journal.Event) string {
+	var m *mention
 	switch Kind(e.Kind) {
 	case PictureAdded:
-		return a.noteAdded(e)
+		m = a.at(e.About.Fixture, e.ID)
+		if body, ok := bodyOf(e).(*Picture); ok {
+			a.at("", body.Hash).gone = true // what was expected is here
+			a.add(m, body.Hash, e.By)
+		}
 	case Withdrawn:
-		m := a.at(e.About.Fixture, e.Base)
+		m = a.at(e.About.Fixture, e.Base)
 		m.gone = true
-		return a.touch(m)
 	}
-	return nil
+	if m == nil || !m.gone || m.hash == "" {
+		return ""
+	}
+	a.touched = append(a.touched, m.hash)
+	return m.hash
 }
 
-// touch notes the hashes of a mention that was taken back.
-func (a *Album) touch(m *mentioned) []string {
-	for _, hash := range m.hashes {
-		a.touched[hash] = true
-	}
-	return m.hashes
-}
-
-func (a *Album) noteAdded(e journal.Event) []string {
-	body, ok := bodyOf(&e).(*Picture)
-	if !ok {
-		return nil
-	}
-	m := a.at(e.About.Fixture, e.ID)
-	delete(a.expected, body.Hash)
-	a.add(m, body.Hash, e.By)
-	if m.gone {
-		return a.touch(m)
-	}
-	return nil
-}
-
-func (a *Album) add(m *mentioned, hash, by string) {
-	if len(m.hashes) == 0 {
-		m.by = by
+func (a *Album) add(m *mention, hash, by string) {
+	if m.hash == "" {
+		m.hash, m.by = hash, by
+		a.pictures = append(a.pictures, m)
 	}
 	if m.by != by {
 		m.by = ""
 	}
-	for _, known := range m.hashes {
-		if known == hash {
-			return
-		}
-	}
-	m.hashes = append(m.hashes, hash)
-	a.of[hash] = append(a.of[hash], m)
 }
 
-func (a *Album) at(fixture, event string) *mentioned {
-	key := mention{fixture, event}
-	if a.mentions[key] == nil {
-		a.mentions[key] = &mentioned{}
+//go:noinline
+func (a *Album) at(fixture, event string) *mention {
+	key := fixture + " " + event
+	m := a.mentions[key]
+	if m == nil {
+		m = new(mention)
+		a.mentions[key] = m
 	}
-	return a.mentions[key]
+	return m
 }
 
 // AddedBy is the person who added a picture by an event about a fixture; known
 // is false for an event that is not here or adds no picture.
+//
+//go:noinline
 func (a *Album) AddedBy(fixture, event string) (person string, known bool) {
-	m := a.mentions[mention{fixture, event}]
-	if m == nil || len(m.hashes) == 0 {
+	m := a.mentions[fixture+" "+event]
+	if m == nil || m.hash == "" {
 		return "", false
 	}
 	return m.by, true
@@ -101,15 +82,20 @@ func (a *Album) AddedBy(fixture, event string) (person string, known bool) {
 
 // Expect says that a picture was kept here whose event is about to be written:
 // until then it stands, though the same one was withdrawn before.
-func (a *Album) Expect(hash string) { a.expected[hash] = true }
+//
+//go:noinline
+func (a *Album) Expect(hash string) {
+	m := a.at("", hash)
+	a.add(m, hash, "")
+	m.gone = false
+}
 
 // Stands says whether an event that was not taken back speaks of a picture.
+//
+//go:noinline
 func (a *Album) Stands(hash string) bool {
-	if a.expected[hash] {
-		return true
-	}
-	for _, m := range a.of[hash] {
-		if !m.gone {
+	for _, m := range a.pictures {
+		if m.hash == hash && !m.gone {
 			return true
 		}
 	}
@@ -118,23 +104,31 @@ func (a *Album) Stands(hash string) bool {
 
 // Withdrawn says whether a picture was withdrawn: events speak of it, and each
 // of them was taken back.
-func (a *Album) Withdrawn(hash string) bool { return len(a.of[hash]) > 0 && !a.Stands(hash) }
+func (a *Album) Withdrawn(hash string) bool {
+	for _, m := range a.pictures {
+		if m.hash == hash {
+			return !a.Stands(hash)
+		}
+	}
+	return false
+}
 
 // Clear drops those of a device's pictures that were withdrawn since it was
 // called last. One that still stands waits for the server again, which may have
 // dropped it before it heard so. Errors: those of a write; the others are dealt
 // with all the same, and it is to be called again.
 func (a *Album) Clear(pictures *journal.Pictures) (err error) {
-	for hash := range a.touched {
+	touched := a.touched
+	a.touched = nil
+	for _, hash := range touched {
 		do := pictures.Drop
 		if a.Stands(hash) {
 			do = pictures.Doubt
 		}
 		if bad := do(hash); bad != nil {
 			err = bad
-			continue
+			a.touched = append(a.touched, hash)
 		}
-		delete(a.touched, hash)
 	}
 	return err
 }

@@ -47,7 +47,7 @@ func (b *Book) add(e journal.Event) (kept *entry, isNew bool) {
 	p := b.page(e.About.Fixture)
 	if kept, isNew = p.add(e); isNew {
 		b.noteTag(&e)
-		b.Album.Note(e)
+		b.Album.Note(&e)
 	}
 	return kept, isNew
 }

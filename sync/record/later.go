@@ -21,7 +21,7 @@ func (b *Book) Later(line journal.Line, receipt []byte) error {
 	}
 	if kind := Kind(about.Kind); kind == PictureAdded || kind == Withdrawn {
 		if e, err := journal.Glance(line); err == nil {
-			b.Album.Note(e)
+			b.Album.Note(&e)
 		}
 	}
 	p := b.begin(string(about.Fixture))

@@ -85,18 +85,13 @@ type ReviewState struct {
 	Done By
 }
 
-// PictureState is a picture. Of one that was withdrawn the hash stays, and what
-// withdrew it first.
+// PictureState is a picture. Of one that was withdrawn the hash stays, and who
+// withdrew it first, when and why.
 type PictureState struct {
 	Picture
 	Taken     By
-	Withdrawn *Withdrawal // nil while it stands
-}
-
-// Withdrawal says who withdrew a picture, when and why.
-type Withdrawal struct {
-	Why  string
-	Done By
+	Withdrawn *By // nil while it stands
+	Why       string
 }
 
 // Step is one event in a look's story, as it came.

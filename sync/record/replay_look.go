@@ -71,7 +71,7 @@ func (r *replayer) applyLook(e *entry, body checked) {
 	off := r.gone[e.ID] != nil && Kind(e.Kind) != Withdrawn
 	look.add(Step{Kind(e.Kind), byOf(e), body, off})
 	if picture, added := body.(*Picture); added {
-		look.Pictures = append(look.Pictures, &PictureState{Picture: *picture, Taken: byOf(e), Withdrawn: withdrawalBy(r.gone[e.ID])})
+		look.Pictures = append(look.Pictures, r.picture(e, picture))
 	}
 	if Kind(e.Kind) == LookAmended && !off {
 		look.Base = e.ID
@@ -99,16 +99,17 @@ func (l *LookState) add(step Step) {
 	}
 }
 
-// withdrawalBy is what an event says that withdrew a picture, nil for none.
-func withdrawalBy(e *entry) *Withdrawal {
-	if e == nil {
-		return nil
+// picture is a picture with what withdrew it, if anything did.
+func (r *replayer) picture(e *entry, b *Picture) *PictureState {
+	p := &PictureState{Picture: *b, Taken: byOf(e)}
+	if gone := r.gone[e.ID]; gone != nil {
+		by := byOf(gone)
+		p.Withdrawn = &by
+		if reason, ok := bodyOf(&gone.Event).(*Reason); ok {
+			p.Why = reason.Why
+		}
 	}
-	w := &Withdrawal{Done: byOf(e)}
-	if reason, ok := bodyOf(&e.Event).(*Reason); ok {
-		w.Why = reason.Why
-	}
-	return w
+	return p
 }
 
 func (l *LookState) amend(b *LookAmendment) {

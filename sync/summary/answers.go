@@ -251,19 +251,15 @@ type Finding struct {
 	Seen        []string            `json:"seen,omitempty"`
 }
 
-// PictureCard is a picture of a finding. Event is the one that added it; of one
-// that was withdrawn there are no bytes any more.
+// PictureCard is a picture of a finding. Event is the one that added it. One that
+// was withdrawn has no bytes any more: then Withdrawn says by whom and when, and
+// Why why.
 type PictureCard struct {
 	Event     string         `json:"event"`
 	Picture   record.Picture `json:"picture"`
 	Taken     Stamp          `json:"taken"`
-	Withdrawn *Withdrawal    `json:"withdrawn,omitempty"`
-}
-
-// Withdrawal says who withdrew a picture, when and why.
-type Withdrawal struct {
-	Who Stamp  `json:"who"`
-	Why string `json:"why"`
+	Withdrawn *Stamp         `json:"withdrawn,omitempty"`
+	Why       string         `json:"why,omitempty"`
 }
 
 // Step is one thing that happened to a finding, oldest first. What is

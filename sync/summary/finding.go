@@ -36,7 +36,8 @@ func (d *Desk) Finding(q FindingQuestion) (Finding, error) {
 func (d *Desk) pictureCard(p *record.PictureState) PictureCard {
 	card := PictureCard{Event: p.Taken.Event, Picture: p.Picture, Taken: d.stamp(p.Taken)}
 	if w := p.Withdrawn; w != nil {
-		card.Withdrawn = &Withdrawal{Who: d.stamp(w.Done), Why: w.Why}
+		who := d.stamp(*w)
+		card.Withdrawn, card.Why = &who, p.Why
 	}
 	return card
 }
