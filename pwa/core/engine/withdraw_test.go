@@ -75,7 +75,7 @@ func TestAWithdrawnPictureIsGoneAtOnce(t *testing.T) {
 			var f summary.Finding
 			p.ask("finding", summary.FindingQuestion{ID: finding}, &f)
 			card := f.Pictures[0]
-			if w := card.Withdrawn; card.Picture.Hash != hash || w == nil || w.Why != "a face" || w.Who.By != "ann" || w.Who.Name == "" || card.Event != event {
+			if w := card.Withdrawn; card.Picture.Hash != hash || w == nil || card.Why != "a face" || w.By != "ann" || w.Name == "" || card.Event != event {
 				t.Errorf("%+v", card)
 			}
 			p.start()
@@ -157,6 +157,26 @@ func TestAStartDropsWhatWasWithdrawn(t *testing.T) {
 		t.Fatal("the test leaves nothing")
 	}
 	if p.start(); p.stands(content) || p.Standing().UnsentPictures != 0 {
+		t.Errorf("%+v", p.Standing())
+	}
+}
+
+// Of a picture that two events speak of, and one was taken back, the server is asked again: it may have dropped it between the two.
+func TestAPictureThatStillStandsIsAskedForAnew(t *testing.T) {
+	p, fixture, finding := found(t)
+	content := []byte("a picture in two findings")
+	_, event := p.shot(plant, fixture, finding, content)
+	p.shot(plant, fixture, finding, content)
+	h := newHall()
+	h.sync(p)
+	if n := p.Standing().UnsentPictures; n != 0 {
+		t.Fatalf("%d wait", n)
+	}
+	p.write(withdrawal(plant, fixture, finding, event, "undo"))
+	if n := p.Standing().UnsentPictures; n != 1 || !p.stands(content) {
+		t.Errorf("%d wait", n)
+	}
+	if h.sync(p); p.Standing().UnsentPictures != 0 || !p.stands(content) {
 		t.Errorf("%+v", p.Standing())
 	}
 }
