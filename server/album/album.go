@@ -121,7 +121,7 @@ func (a *Album) note(line journal.Line) error {
 	if err != nil {
 		return err
 	}
-	for _, hash := range a.known.Note(e) {
+	if hash := a.known.Note(&e); hash != "" {
 		a.due[hash] = true
 	}
 	return nil

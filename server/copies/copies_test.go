@@ -12,6 +12,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 	"syscall"
 	"testing"
@@ -344,20 +345,22 @@ func TestAManifestThatLeadsOut(t *testing.T) {
 
 // A picture that is withdrawn while a copy is made is left out of it, before it is looked at and after.
 func TestAPictureGoesWhileACopyIsMade(t *testing.T) {
-	for name, gone := range map[string]func(from string) []string{
-		"itself":     func(from string) []string { return []string{from} },
-		"all others": func(from string) []string { return others(from) },
+	for name, going := range map[string]func(from string) []string{
+		"itself":         func(from string) []string { return []string{from} },
+		"its neighbours": neighbours,
 	} {
 		s := house(t)
-		first := ""
+		const more = 40 // so many that some lie in one folder
+		for n := range more {
+			put(t, strconv.Itoa(n), s.Data, blobPath(strconv.Itoa(n)))
+		}
+		var gone []string
 		s.link = func(from, _ string) error {
-			if first == "" {
-				first = from
-				for _, path := range gone(from) {
-					if err := os.Remove(path); err != nil {
-						t.Fatal(err)
-					}
-				}
+			if len(gone) == 0 {
+				gone = going(from)
+			}
+			for _, path := range gone {
+				_ = os.Remove(path) // again, for those that are gone
 			}
 			return errLink
 		}
@@ -373,17 +376,17 @@ func TestAPictureGoesWhileACopyIsMade(t *testing.T) {
 			t.Errorf("%s: %v %v", name, faults, err)
 		}
 		count, _, faults, err := CheckBlobs(ctx, filepath.Join(copied.Path, BlobsFolder))
-		if want := map[string]int{"itself": 2, "all others": 1}[name]; count != want || len(faults) > 0 || err != nil {
-			t.Errorf("%s: %d pictures, want %d: %v %v", name, count, want, faults, err)
+		if want := 3 + more - len(gone); len(gone) == 0 || count != want || len(faults) > 0 || err != nil {
+			t.Errorf("%s: %d pictures without %d, want %d: %v %v", name, count, len(gone), want, faults, err)
 		}
 	}
 }
 
-// others are the pictures of a data folder but one.
-func others(from string) (paths []string) {
-	all, _ := filepath.Glob(filepath.Join(filepath.Dir(filepath.Dir(from)), "??", "*")) // the pattern is good
+// neighbours are the pictures behind one in its folder.
+func neighbours(from string) (paths []string) {
+	all, _ := filepath.Glob(filepath.Join(filepath.Dir(from), "*")) // the pattern is good
 	for _, path := range all {
-		if path != from {
+		if path > from {
 			paths = append(paths, path)
 		}
 	}

@@ -127,7 +127,7 @@ func (e *events) album() *record.Album {
 	album := record.NewAlbum()
 	for _, p := range e.pairs {
 		if ev, err := journal.Parse(p.Line); err == nil {
-			album.Note(ev)
+			album.Note(&ev)
 		}
 	}
 	return album

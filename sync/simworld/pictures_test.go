@@ -80,7 +80,10 @@ func (h *handset) withdrawPicture() {
 func (h *handset) learn(lines ...journal.Line) {
 	var gone []string
 	for _, line := range ofPictures(lines) {
-		gone = append(gone, h.album.Note(h.w.event(line))...)
+		e := h.w.event(line)
+		if hash := h.album.Note(&e); hash != "" {
+			gone = append(gone, hash)
+		}
 	}
 	err := h.album.Clear(h.pool.Pictures())
 	if h.died() || err != nil || len(gone) == 0 || !h.w.chance(3) { // reading all files takes its time
