@@ -114,7 +114,11 @@ func TestAColleaguesPictureStays(t *testing.T) {
 	if _, err := p.try(withdrawal(plant, fixture, finding, event, "dislike")); codeOf(err) != CodeNotAllowed || !p.stands(content) {
 		t.Errorf("%v", err)
 	}
-	p.me.Person.Duties = []string{supervisor}
+	p.me.Person.Duties, p.me.Sites[0].Duties = []string{supervisor}, []string{"technician"} // a supervisor elsewhere
+	if _, err := p.try(withdrawal(plant, fixture, finding, event, "dislike")); codeOf(err) != CodeNotAllowed || !p.stands(content) {
+		t.Errorf("elsewhere: %v", err)
+	}
+	p.me.Sites[0].Duties = []string{supervisor}
 	if p.write(withdrawal(plant, fixture, finding, event, "a secret")); p.stands(content) {
 		t.Error("a supervisor's word counts for nothing")
 	}

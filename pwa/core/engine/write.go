@@ -165,11 +165,20 @@ func (e *Engine) register(d *Draft) error {
 	return nil
 }
 
-// mayWithdraw: a picture is withdrawn by who added it, and by supervisors. The server holds to it too; here its bytes would be
+// mayWithdraw: a picture is withdrawn by who added it, and by supervisors of its site. The server holds to it too; here its bytes would be
 // gone before that answers.
 func (e *Engine) mayWithdraw(d Draft) bool {
 	by, picture := e.book.Album.AddedBy(d.Fixture, d.Base)
-	return !picture || by == e.me.Person.ID || slices.Contains(e.me.Person.Duties, supervisor)
+	if !picture || by == e.me.Person.ID {
+		return true
+	}
+	duties := e.me.Person.Duties // an earlier server says them for all sites alike
+	for _, site := range e.me.Sites {
+		if site.ID == d.Site && len(site.Duties) > 0 {
+			duties = site.Duties
+		}
+	}
+	return slices.Contains(duties, supervisor)
 }
 
 // check is record's check, which may also lean on nouns that an earlier draft

@@ -3,7 +3,7 @@ import { codeOf, keepPicture } from '../../engine/client';
 import type { Finding } from '../../engine/types';
 import { t } from '../../words';
 import { offerWithdrawal, useSaving } from '../save';
-import { PictureShown } from './PictureShown';
+import { PictureCard } from './PictureCard';
 import { redrawn } from './picture';
 
 /** The pictures of a finding, and taking one more. */
@@ -28,7 +28,7 @@ export function Pictures({ finding }: { finding: Finding }) {
       <h2>{t('finding.pictures')}</h2>
       <div class="pictures">
         {finding.pictures.map((picture) => (
-          <PictureShown key={picture.hash} picture={picture} joint={card.jointName} />
+          <PictureCard key={picture.event} card={picture} finding={finding} />
         ))}
       </div>
       {(wrong || problem) && <p class="wrong" role="alert">{wrong || problem}</p>}

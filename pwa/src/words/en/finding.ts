@@ -74,6 +74,17 @@ export const finding = {
   'finding.picture-kept': 'Picture kept, its location removed.',
   'finding.picture-failed': 'The picture could not be kept ({code}). The finding is safe.',
   'finding.picture-unreadable': 'That file is no picture that this device can read.',
+  'picture.withdraw': 'Withdraw this picture',
+  'picture.withdraw-what':
+    'Its bytes go from this device now, from the server once it is reached, and from other devices once they have heard of it. Its hash, your name and the reason stay in the record. There is no way back.',
+  'picture.withdraw-copies':
+    'Copies are not reached: the server’s nightly copies hold the picture for up to 14 days more, and copies made by hand or saved elsewhere until somebody deletes them.',
+  'picture.why': 'Why it is withdrawn',
+  'picture.why-stays': 'Everybody at this site can read it. Do not repeat there what must go.',
+  'picture.withdraw-do': 'Withdraw it for good',
+  'picture.withdrawn': 'Picture withdrawn',
+  'picture.undone': 'Taken back right after it was taken.',
+  'picture.hash': 'SHA-256 {hash}',
   'finding.to-fixture': 'To the fixture',
   'finding.correct': 'Correct it',
   'finding.accept': 'Accept',

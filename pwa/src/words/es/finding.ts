@@ -79,6 +79,17 @@ export const finding: Catalogue<keyof typeof english> = {
   'finding.picture-kept': 'Foto guardada, sin su ubicación.',
   'finding.picture-failed': 'La foto no se pudo guardar ({code}). El hallazgo está a salvo.',
   'finding.picture-unreadable': 'Ese archivo no es una foto que este dispositivo pueda leer.',
+  'picture.withdraw': 'Retirar esta foto',
+  'picture.withdraw-what':
+    'Sus bytes desaparecen ahora de este dispositivo, del servidor en cuanto se alcance, y de los demás dispositivos cuando lo sepan. Su hash, el nombre de usted y el motivo quedan en el registro. No hay vuelta atrás.',
+  'picture.withdraw-copies':
+    'Las copias no se alcanzan: las copias nocturnas del servidor guardan la foto hasta 14 días más, y las copias hechas a mano o guardadas en otro lugar, hasta que alguien las borre.',
+  'picture.why': 'Por qué se retira',
+  'picture.why-stays': 'Todos los de esta planta pueden leerlo. No repita ahí lo que debe desaparecer.',
+  'picture.withdraw-do': 'Retirarla para siempre',
+  'picture.withdrawn': 'Foto retirada',
+  'picture.undone': 'Retirada justo después de hacerla.',
+  'picture.hash': 'SHA-256 {hash}',
   'finding.to-fixture': 'Al utillaje',
   'finding.correct': 'Corregirlo',
   'finding.accept': 'Aceptar',

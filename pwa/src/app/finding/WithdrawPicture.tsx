@@ -1,0 +1,36 @@
+import { useState } from 'preact/hooks';
+import type { Finding, PictureCard } from '../../engine/types';
+import { Button, Field, Sheet } from '../../ui';
+import { t } from '../../words';
+import { useSaving } from '../save';
+
+interface Props {
+  card: PictureCard;
+  finding: Finding;
+  onClose: () => void;
+}
+
+/** Asks why a picture is to go, and says what stays of it. There is no way back. */
+export function WithdrawPicture({ card, finding, onClose }: Props) {
+  const [why, setWhy] = useState('');
+  const { problem, save } = useSaving();
+  const go = async () => {
+    const { site } = finding;
+    const { fixture, id } = finding.card;
+    const written = await save([
+      { kind: 'withdrawn', site, fixture, of: id, base: card.event, body: { why: why.trim() } },
+    ]);
+    if (written !== null) onClose();
+  };
+  return (
+    <Sheet title={t('picture.withdraw')} onClose={onClose}>
+      <p>{t('picture.withdraw-what')}</p>
+      <p>{t('picture.withdraw-copies')}</p>
+      <Field label={t('picture.why')} hint={t('picture.why-stays')} value={why} onInput={setWhy} />
+      {problem !== null && <p class="wrong" role="alert">{problem}</p>}
+      <Button kind="main" disabled={why.trim() === ''} onPress={() => void go()}>
+        {t('picture.withdraw-do')}
+      </Button>
+    </Sheet>
+  );
+}
