@@ -102,6 +102,15 @@ func (a *Album) Stands(hash string) bool {
 	return false
 }
 
+// Wanted says whether this device has more to say of a picture that the server
+// calls withdrawn. What is only expected to be said is waited for once: the
+// writing may have failed.
+func (a *Album) Wanted(hash string) bool {
+	wanted := a.Stands(hash)
+	a.at("", hash).gone = true
+	return wanted
+}
+
 // Withdrawn says whether a picture was withdrawn: events speak of it, and each
 // of them was taken back.
 func (a *Album) Withdrawn(hash string) bool {

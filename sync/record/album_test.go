@@ -91,9 +91,12 @@ func TestAlbum(t *testing.T) {
 		if album.Withdrawn(a) || !album.Stands(a) {
 			t.Error("it comes again")
 		}
+		if !album.Wanted(a) || album.Wanted(a) || !album.Withdrawn(a) {
+			t.Error("it is waited for more than once")
+		}
 		again := s.events[half-2]
 		again.ID, again.Body = "again", s.events[half-3].Body
-		if album.Note(&again); !album.Stands(a) {
+		if album.Note(&again); !album.Stands(a) || !album.Wanted(a) || !album.Wanted(a) {
 			t.Error("it came again")
 		}
 		again.Kind, again.Base = string(Withdrawn), "again"

@@ -36,7 +36,7 @@ var driven = map[string][]any{
 	"sync/exchange/pull.go":         {(*exchange.Hall).Pull},
 	"sync/exchange/welcoming.go":    {(*exchange.Hall).Meet},
 	"sync/record/book.go":           {record.NewBook, (*record.Book).Add, (*record.Book).Fixtures},
-	"sync/record/album.go":          {record.NewAlbum, (*record.Album).Note, (*record.Album).Expect, (*record.Album).Stands, (*record.Album).Clear},
+	"sync/record/album.go":          {record.NewAlbum, (*record.Album).Note, (*record.Album).Expect, (*record.Album).Wanted, (*record.Album).Clear},
 	"server/album/album.go":         {album.New, (*album.Album).Sweep, (*album.Album).Events, (*album.Album).Blobs},
 	"sync/record/digest.go":         {(*record.Book).Digest},
 	"sync/record/table.go":          {record.CheckBody},

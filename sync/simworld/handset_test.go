@@ -100,7 +100,7 @@ func (h *handset) open() {
 	pool, err := journal.OpenPool(slots, h.w.newID())
 	if err == nil {
 		h.pool, h.album, h.expecting = pool, record.NewAlbum(), map[string]bool{}
-		h.phone, err = exchange.OpenPhone(pool, exchange.PhoneEnv{Now: h.clock, Jitter: h.w.rng.Float64, App: "simulated", Wanted: h.album.Stands,
+		h.phone, err = exchange.OpenPhone(pool, exchange.PhoneEnv{Now: h.clock, Jitter: h.w.rng.Float64, App: "simulated", Wanted: h.album.Wanted,
 			NewID: func() (string, error) { return h.w.newID(), nil }})
 	}
 	if h.died() {

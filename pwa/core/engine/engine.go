@@ -36,7 +36,7 @@ func Open(slots []journal.Slot, env Env) (*Engine, error) {
 		return nil, err
 	}
 	e := &Engine{env: env, pool: pool, book: record.NewBook()}
-	if e.phone, err = exchange.OpenPhone(pool, exchange.PhoneEnv{NewID: env.uuidv7, Now: env.Now, Jitter: env.jitter, App: env.App, Wanted: e.book.Album.Stands}); err != nil {
+	if e.phone, err = exchange.OpenPhone(pool, exchange.PhoneEnv{NewID: env.uuidv7, Now: env.Now, Jitter: env.jitter, App: env.App, Wanted: e.book.Album.Wanted}); err != nil {
 		return nil, err
 	}
 	e.rename()
