@@ -75,7 +75,7 @@ func onDisk(t *testing.T, folder, hash string) bool {
 // withdrawal comes from a phone, and at a start where it stands in the store.
 func TestAWithdrawnPictureLeavesTheDisk(t *testing.T) {
 	data, put := t.TempDir(), filepath.Join(t.TempDir(), "put-back")
-	const content = "\x89PNG\r\n\x1a\na face"
+	content := smallPNG
 	hash := sha(content)
 	path := "/api/pictures/" + hash
 	r := begin(t, data)

@@ -255,11 +255,15 @@ type Finding struct {
 // was withdrawn has no bytes any more: then Withdrawn says by whom and when, and
 // Why why.
 type PictureCard struct {
-	Event     string         `json:"event"`
-	Picture   record.Picture `json:"picture"`
-	Taken     Stamp          `json:"taken"`
-	Withdrawn *Stamp         `json:"withdrawn,omitempty"`
-	Why       string         `json:"why,omitempty"`
+	Event     string `json:"event"`
+	Hash      string `json:"hash"`
+	Bytes     int    `json:"bytes"`
+	Type      string `json:"type"`
+	Width     int    `json:"width"`
+	Height    int    `json:"height"`
+	Taken     Stamp  `json:"taken"`
+	Withdrawn *Stamp `json:"withdrawn,omitempty"`
+	Why       string `json:"why,omitempty"`
 }
 
 // Step is one thing that happened to a finding, oldest first. What is

@@ -34,7 +34,7 @@ func (d *Desk) Finding(q FindingQuestion) (Finding, error) {
 }
 
 func (d *Desk) pictureCard(p *record.PictureState) PictureCard {
-	card := PictureCard{Event: p.Taken.Event, Picture: p.Picture, Taken: d.stamp(p.Taken)}
+	card := PictureCard{Event: p.Taken.Event, Hash: p.Hash, Bytes: p.Bytes, Type: p.Type, Width: p.Width, Height: p.Height, Taken: d.stamp(p.Taken)}
 	if w := p.Withdrawn; w != nil {
 		who := d.stamp(*w)
 		card.Withdrawn, card.Why = &who, p.Why

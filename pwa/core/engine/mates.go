@@ -23,7 +23,7 @@ func (e *Engine) hold(h Hold) (Nothing, error) {
 // seat takes up who holds this device: who was chosen, or who brought it in.
 func (e *Engine) seat() {
 	me, holder := *e.told, ""
-	_, _ = e.pool.State().Load(keyHolder, &holder) // unreadable: as if nobody was chosen
+	_, _ = e.pool.State().Load(keyHolder, &holder)          // unreadable: as if nobody was chosen
 	for _, person := range []string{me.Person.ID, holder} { // the second outweighs the first
 		if at := slices.IndexFunc(e.told.Mates, func(m Mate) bool { return m.ID == person }); at >= 0 {
 			me = e.told.heldBy(e.told.Mates[at])

@@ -75,7 +75,7 @@ func TestAWithdrawnPictureIsGoneAtOnce(t *testing.T) {
 			var f summary.Finding
 			p.ask("finding", summary.FindingQuestion{ID: finding}, &f)
 			card := f.Pictures[0]
-			if w := card.Withdrawn; card.Picture.Hash != hash || w == nil || card.Why != "a face" || w.By != "ann" || w.Name == "" || card.Event != event {
+			if w := card.Withdrawn; card.Hash != hash || w == nil || card.Why != "a face" || w.By != "ann" || w.Name == "" || card.Event != event {
 				t.Errorf("%+v", card)
 			}
 			p.start()

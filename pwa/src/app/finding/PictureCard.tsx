@@ -14,7 +14,7 @@ export function PictureCard({ card, finding }: { card: Card; finding: Finding })
   if (card.withdrawn) return <Gone card={card} by={who(card.withdrawn)} />;
   return (
     <figure class="picture">
-      <PictureShown picture={card.picture} joint={finding.card.jointName} />
+      <PictureShown picture={card} joint={finding.card.jointName} />
       {mayWithdraw(card, finding.site) && (
         <Button kind="quiet" onPress={() => setAsking(true)}>
           {t('picture.withdraw')}
@@ -25,13 +25,13 @@ export function PictureCard({ card, finding }: { card: Card; finding: Finding })
   );
 }
 
-function Gone({ card: { picture, why }, by }: { card: Card; by: string }) {
+function Gone({ card: { hash, why }, by }: { card: Card; by: string }) {
   return (
     <div class="picture withdrawn">
       <p class="strong">{t('picture.withdrawn')}</p>
       <p>{why === 'undo' ? t('picture.undone') : why}</p>
       <p class="small soft">{by}</p>
-      <p class="small soft">{t('picture.hash', { hash: picture.hash })}</p>
+      <p class="small soft">{t('picture.hash', { hash })}</p>
     </div>
   );
 }
