@@ -20,18 +20,20 @@ async function status(installation: Installation, cookie: string): Promise<numbe
   return (await fetch(`${installation.address}/api/me`, { headers: { cookie } })).status;
 }
 
-test('who leaves is out at the server at once, and needs an invitation to come back', async () => {
+test('who leaves is out at the server at once, needs an invitation to come back, and leaves no records on the device', async () => {
   const installation = await Installation.start();
   const desk = await firstDesk(installation);
   const { page } = await pairedPhone(await invite(desk, installation, 'Technician one', 'technician'));
   await sent(page);
   const held = await key(page);
   expect(await status(installation, held)).toBe(200);
+  await expect(page.getByText('Irrigation valve body').first()).toBeVisible();
   await page.goto(`${installation.address}/phone`);
   await page.getByText('Leave: take this device out').click();
   await page.getByRole('button', { name: 'Leave', exact: true }).click();
   await page.waitForURL(`${installation.address}/`);
-  await expect(page.getByRole('link', { name: 'Not paired any more' })).toBeVisible();
+  await expect(page.getByText('This device is not paired yet.')).toBeVisible();
+  await expect(page.getByText('Irrigation valve body')).toHaveCount(0);
   expect(await status(installation, held)).toBe(401);
 });
 

@@ -3,6 +3,7 @@ import { effect, signal } from '@preact/signals';
 import { askServer, isDesk, stream } from '../link/desk';
 import { Drafts } from './drafts';
 import { asFault } from './fault';
+import { removePool } from './files';
 import { Host } from './host';
 import { uuidv7 } from './mint';
 import { type Draft, type Message, type Report, stuck, type Written } from './protocol';
@@ -210,6 +211,17 @@ export async function draftOf<T>(key: string): Promise<T | undefined> {
 export async function dropDraft(key: string): Promise<void> {
   drafts.forget(key);
   await host.ask('drop', { key });
+}
+
+/**
+ * Takes all that was kept off this device, so that who finds it finds nobody's records. Only once everything is sent, and
+ * before the app begins anew.
+ */
+export async function forgetAll(): Promise<void> {
+  const { storage, unsent, unsentPictures } = status.value;
+  if (storage !== 'kept' || unsent + unsentPictures > 0) return;
+  await host.letGo();
+  await removePool(await navigator.storage.getDirectory());
 }
 
 /** Keeps something for the device, whoever of those who share it holds it. Resolves once it is kept; rejects with a Fault. */

@@ -1,12 +1,18 @@
 /**
  * The fixed pool of files of this phone, in the origin private file system.
  * All are made in one go at the first start and their handles stay open for
- * the worker's life; never afterwards is one deleted or moved.
+ * the worker's life; never afterwards is one deleted or moved, until the device leaves for good.
  */
 import { Fault } from './fault';
 
 export const poolSize = 16;
 const folder = 'jointwalk';
+
+/** Takes the pool away with all that is in it, once nobody holds it. */
+export async function removePool(root: FileSystemDirectoryHandle): Promise<void> {
+  await root.removeEntry(folder, { recursive: true });
+}
+
 const step = 10; // ms between tries for a handle that another tab holds
 const patience = 3000; // ms
 

@@ -1,5 +1,5 @@
 /** The few calls by which a device becomes known: hello, set-up, pairing. */
-import { meAgain } from '../../engine/client';
+import { forgetAll, meAgain } from '../../engine/client';
 import { server } from '../../link/server';
 
 /** What the server says to anybody. */
@@ -36,8 +36,8 @@ export async function pair(body: { code: string; device: string }): Promise<void
   await meAgain();
 }
 
-/** Take this device out; it needs a new invitation to come back. */
+/** Take this device out; it needs a new invitation to come back. What was sent is taken off it. */
 export async function leave(): Promise<void> {
   await server.post('/api/leave', {});
-  await meAgain();
+  await forgetAll();
 }

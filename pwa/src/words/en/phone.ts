@@ -31,7 +31,7 @@ export const phone = {
   'phone.part': 'Uses it no more',
   'phone.part-of': '{name} uses it no more',
   'phone.leave': 'Leave: take this device out',
-  'phone.leave-what': 'Signs this device out at the server. To come back it needs a new invitation.',
+  'phone.leave-what': 'Signs this device out at the server and takes all records off it; the server keeps them. To come back it needs a new invitation.',
   'phone.leave-unsent': 'There are records here that were not sent. Sync first: leave only when all is sent.',
   'phone.settings': 'How it looks',
   'phone.sending': 'Sent to the server',

@@ -34,7 +34,7 @@ export const phone: Catalogue<keyof typeof english> = {
   'phone.part': 'Ya no lo usa',
   'phone.part-of': '{name} ya no lo usa',
   'phone.leave': 'Salir: quitar este dispositivo',
-  'phone.leave-what': 'Cierra la sesión de este dispositivo en el servidor. Para volver necesita otra invitación.',
+  'phone.leave-what': 'Cierra la sesión de este dispositivo en el servidor y borra de él todos los registros; el servidor los conserva. Para volver necesita otra invitación.',
   'phone.leave-unsent': 'Aquí hay registros sin enviar. Sincronice primero: salga solo cuando todo esté enviado.',
   'phone.settings': 'Aspecto',
   'phone.sending': 'Enviado al servidor',
