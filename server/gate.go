@@ -50,6 +50,11 @@ func (g gate) Invite(by web.Visit, name string, grants web.Grants) (web.Invitati
 	return web.Invitation(made), refusal(err)
 }
 
+func (g gate) Invited(handle string) (web.Answered, error) {
+	told, err := g.Gate.Invited(handle)
+	return web.Answered{By: told.By, Grants: web.Grants(told.Grants), State: told.State, Device: told.Device}, refusal(err)
+}
+
 func (g gate) Pending() ([]web.Pending, error) {
 	waiting, err := g.Gate.Pending()
 	return each(waiting, func(p people.Pending) web.Pending {

@@ -38,6 +38,9 @@ test('one records at one site and supervises another: each screen offers what is
   await button(desk.page, 'Make the invitation').click();
   const phone = await pairedPhone((await desk.page.locator('.invitation .link').textContent()) ?? '');
   const page = phone.page;
+  await expect(desk.page.getByText('Taken on “Phone”. If that is not the device of Two hats, close it under Upkeep.')).toBeVisible();
+  await page.goto(`${installation.address}/phone`);
+  await expect(page.getByText('Two hats is signed in on “Phone”.')).toBeVisible();
 
   await page.goto(`${installation.address}/f/${fixture}`);
   await expect(page.getByRole('link', { name: 'Label of tag' })).toHaveCount(1);

@@ -60,7 +60,7 @@ func forgetLost(w store.RowWriter, person string) error {
 // forgetInvitations drops those for a person, and any under the same name: the person may be meant.
 func forgetInvitations(w store.RowWriter, person, name string) error {
 	return eachRow(w, tableInvitations, func(handle string, row invitation) error {
-		if row.Person != person && row.Name != name {
+		if row.Person != person && row.New != person && row.Name != name {
 			return nil
 		}
 		return w.Drop(tableInvitations, handle)

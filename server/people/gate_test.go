@@ -373,3 +373,33 @@ func TestPersonByID(t *testing.T) {
 		t.Errorf("a store that broke says that somebody is there: %t %v", known, err)
 	}
 }
+
+// Who invited hears what came of it: that it waits, which device took it, that it is over or closed.
+func TestWhatCameOfAnInvitation(t *testing.T) {
+	d := newDoor(t)
+	d.first()
+	state := func(in Invitation, want, device string) {
+		t.Helper()
+		told, err := d.Invited(in.Handle)
+		if err != nil || told.State != want || told.Device != device || told.By != "by" || len(told.Grants) != 1 {
+			t.Errorf("%+v, %v, want %s %s", told, err, want, device)
+		}
+	}
+	in := d.invite()
+	state(in, Waiting, "")
+	if _, _, err := d.Pair(in.Code, "Phone seven"); err != nil {
+		t.Fatal(err)
+	}
+	state(in, Used, "Phone seven")
+	in = d.invite()
+	d.at = d.at.Add(invitationLife + time.Second)
+	state(in, Expired, "")
+	in = d.invite()
+	for range wrongTries {
+		_, _, err := d.Pair(in.Handle+"0000000", "Phone")
+		wants(t, err, InvitationUnknown)
+	}
+	state(in, Blocked, "")
+	_, err := d.Invited("0")
+	wants(t, err, InvitationUnknown)
+}

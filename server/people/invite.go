@@ -32,13 +32,31 @@ type invitation struct {
 	Expires time.Time `json:"expires"`
 	Wrong   int       `json:"wrong"`
 	Used    bool      `json:"used"`
+	Device  string    `json:"device,omitempty"` // the name of the device that took it
 }
 
 // Invitation is a new way in, shown once.
 type Invitation struct {
+	Handle  string // by which Invited tells what came of it; no secret
 	Secret  string // for the link
 	Code    string // for typing, in two groups
 	Expires time.Time
+}
+
+// What can have come of an invitation.
+const (
+	Waiting = "waiting"
+	Used    = "used"
+	Expired = "expired"
+	Blocked = "blocked"
+)
+
+// Answered is what came of an invitation, and the name of the device that took it.
+type Answered struct {
+	By     string
+	Grants Grants
+	State  string
+	Device string
 }
 
 // Pending is an invitation that waits.
@@ -100,7 +118,7 @@ func (g *Gate) offer(what string, row invitation) (Invitation, error) {
 		if made.Code, err = g.under(handle, typedLength); err != nil {
 			return err
 		}
-		row.Link, row.Typed = hash(made.Secret), hash(made.Code)
+		made.Handle, row.Link, row.Typed = handle, hash(made.Secret), hash(made.Code)
 		return put(w, tableInvitations, handle, row)
 	})
 	if err != nil {
@@ -159,7 +177,7 @@ func (g *Gate) Pair(code, device string) (Visit, string, error) {
 	if !row.opens(code) {
 		return Visit{}, "", g.wrongTry(code)
 	}
-	use := func(w store.RowWriter) error { return g.use(w, code) }
+	use := func(w store.RowWriter) error { return g.use(w, code, device) }
 	if row.Person != "" {
 		return g.another(row.Person, device, use)
 	}
@@ -183,8 +201,8 @@ func (i invitation) opens(code string) bool {
 	return link || typed
 }
 
-// use takes the invitation that a code opens, or says why it may not.
-func (g *Gate) use(w store.RowWriter, code string) error {
+// use takes the invitation that a code opens for a device, or says why it may not.
+func (g *Gate) use(w store.RowWriter, code, device string) error {
 	var row invitation
 	if err := get(w, tableInvitations, code[:handleLength], &row); err != nil {
 		return orElse(err, InvitationUnknown)
@@ -199,7 +217,7 @@ func (g *Gate) use(w store.RowWriter, code string) error {
 	case g.now().After(row.Expires), row.Person == "" && len(row.Grants) == 0: // one of an earlier build says what it grants otherwise
 		return &Fault{InvitationExpired}
 	}
-	row.Used = true
+	row.Used, row.Device = true, device
 	return put(w, tableInvitations, code[:handleLength], row)
 }
 
@@ -221,6 +239,25 @@ func (g *Gate) wrongTry(code string) error {
 		return err
 	}
 	return &Fault{InvitationUnknown}
+}
+
+// Invited tells what came of an invitation, up to a day after its end. Error: InvitationUnknown.
+func (g *Gate) Invited(handle string) (Answered, error) {
+	var row invitation
+	err := g.rows.View(func(r store.RowReader) error { return get(r, tableInvitations, handle, &row) })
+	if err != nil {
+		return Answered{}, orElse(err, InvitationUnknown)
+	}
+	told := Answered{By: row.By, Grants: row.Grants, State: Waiting, Device: row.Device}
+	switch {
+	case row.Used:
+		told.State = Used
+	case row.Wrong >= wrongTries:
+		told.State = Blocked
+	case g.now().After(row.Expires):
+		told.State = Expired
+	}
+	return told, nil
 }
 
 // Pending lists the invitations that can still be taken.

@@ -31,7 +31,7 @@ func (g *Gate) Join(token, code string) (Person, error) {
 		return Person{}, err
 	}
 	return joiner, g.change(v.Person.ID, "device shared with "+joiner.ID, v.Device.ID, func(w store.RowWriter) error {
-		if err := g.use(w, code); err != nil {
+		if err := g.use(w, code, v.Device.Name); err != nil {
 			return err
 		}
 		if row.Person == "" {

@@ -39,7 +39,7 @@ func (a *audited) Keep(do func(store.RowWriter) error) error {
 }
 
 // reads are the methods that change no row.
-var reads = []string{"Devices", "Enrolled", "Installation", "Lost", "NeedsSetup", "Pending", "People", "Person", "ReceiptKey", "Session", "SetupCode", "Sites", "Writer"}
+var reads = []string{"Devices", "Enrolled", "Installation", "Invited", "Lost", "NeedsSetup", "Pending", "People", "Person", "ReceiptKey", "Session", "SetupCode", "Sites", "Writer"}
 
 // scene is what the changes of a trail are made to.
 type scene struct {

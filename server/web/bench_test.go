@@ -304,6 +304,13 @@ func (g *gate) InviteDevice(by Visit, person string) (Invitation, error) {
 	return Invitation{Secret: "s3cret of " + person, Code: "ABCD-EFGH", Expires: day.Add(10 * time.Minute)}, nil
 }
 
+func (g *gate) Invited(handle string) (Answered, error) {
+	if handle != "ABC" {
+		return Answered{}, &Refusal{Code: "invitation-unknown"}
+	}
+	return Answered{By: "p-tom", Grants: Grants{siteA: {"technician"}}, State: "used", Device: "a phone"}, nil
+}
+
 func (g *gate) Pending() ([]Pending, error) { return nil, nil }
 
 func (g *gate) Person(id string) (Person, bool, error) {

@@ -95,9 +95,18 @@ type LostLog struct {
 
 // Invitation is a new way in for one person, once.
 type Invitation struct {
+	Handle  string // by which Invited tells what came of it
 	Secret  string // for the link
 	Code    string // for typing, grouped
 	Expires time.Time
+}
+
+// Answered is what came of an invitation: "waiting", "used", "expired" or "blocked", and the name of the device that took it.
+type Answered struct {
+	By     string
+	Grants Grants
+	State  string
+	Device string
 }
 
 // Pending is an invitation that waits.
@@ -126,6 +135,8 @@ type Gate interface {
 	Invite(by Visit, name string, grants Grants) (Invitation, error)
 	// InviteDevice invites somebody who is here with one more device.
 	InviteDevice(by Visit, person string) (Invitation, error)
+	// Invited tells what came of an invitation.
+	Invited(handle string) (Answered, error)
 	Pending() ([]Pending, error)
 	People() ([]Person, error)
 	// Person gives one of them; known is false for an id that nobody has.

@@ -25,6 +25,7 @@ type inviteIn struct {
 
 // Invited is what the supervisor shows or hands over. It is shown once: the server keeps hashes only.
 type Invited struct {
+	ID      string    `json:"id" doc:"to ask what came of it"`
 	Link    string    `json:"link"`
 	Code    string    `json:"code" doc:"for typing"`
 	QR      string    `json:"qr" doc:"the link's QR code as SVG text"`
@@ -42,6 +43,14 @@ type changePersonIn struct {
 
 type personOut struct{ Body Person }
 
+// Taking is what came of an invitation.
+type Taking struct {
+	State  string `json:"state" enum:"waiting,used,expired,blocked"`
+	Device string `json:"device" doc:"the name of the device that took it, empty before"`
+}
+
+type takingOut struct{ Body Taking }
+
 type personIn struct {
 	ID string `path:"id" maxLength:"64"`
 }
@@ -52,6 +61,7 @@ func (s *Server) peopleRoutes() {
 	route(s, huma.Operation{OperationID: "erase-name", Method: http.MethodPost, Path: "/api/people/{id}/erase", Summary: "Erase somebody's name for good and close their devices", DefaultStatus: http.StatusNoContent}, s.eraseName)
 	route(s, huma.Operation{OperationID: "people", Method: http.MethodGet, Path: "/api/people", Summary: "Everybody, with duties and sites"}, s.people)
 	route(s, huma.Operation{OperationID: "invitations", Method: http.MethodGet, Path: "/api/invitations", Summary: "Invitations that wait"}, s.pending)
+	route(s, huma.Operation{OperationID: "invitation", Method: http.MethodGet, Path: "/api/invitations/{id}", Summary: "What came of an invitation"}, s.taking)
 	route(s, huma.Operation{OperationID: "invite", Method: http.MethodPost, Path: "/api/invitations", Summary: "Invite a person, once", DefaultStatus: http.StatusCreated}, s.invite)
 }
 
@@ -70,6 +80,20 @@ func (s *Server) pending(_ context.Context, visit Visit, _ *nothing) (*pendingOu
 		return nil, err
 	}
 	return &pendingOut{sift(waiting, func(p Pending) bool { return visit.Person.near(p.Grants) })}, nil
+}
+
+// taking tells who made an invitation what came of it, and supervisors where it lets in.
+func (s *Server) taking(_ context.Context, visit Visit, in *personIn) (*takingOut, error) {
+	told, err := s.parts.Gate.Invited(in.ID)
+	switch {
+	case err != nil:
+		return nil, err
+	case told.By != visit.Person.ID && !visit.Person.has(supervises):
+		return nil, refuse(http.StatusForbidden, "not-allowed", "somebody else made this invitation")
+	case told.By != visit.Person.ID && !visit.Person.oversees(told.Grants):
+		return nil, wrongSite()
+	}
+	return &takingOut{Taking{told.State, told.Device}}, nil
 }
 
 // sift is a new list of those that may be seen, never nil.
@@ -152,5 +176,5 @@ func (s *Server) invited(invitation Invitation) (*invitedOut, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &invitedOut{Invited{Link: link, Code: invitation.Code, QR: qr, Expires: invitation.Expires.UTC()}}, nil
+	return &invitedOut{Invited{ID: invitation.Handle, Link: link, Code: invitation.Code, QR: qr, Expires: invitation.Expires.UTC()}}, nil
 }

@@ -100,3 +100,13 @@ func TestEraseName(t *testing.T) {
 		}
 	}
 }
+
+// Who invited somebody sees on which device it was taken, by the name that the other screen shows.
+func TestWhatCameOfAnInvitation(t *testing.T) {
+	b := newBench(t)
+	if taking := into[Taking](t, b.call("GET", "/api/invitations/ABC", "tom", ""), 200); taking != (Taking{"used", "a phone"}) {
+		t.Errorf("%+v", taking)
+	}
+	wants(t, b.call("GET", "/api/invitations/XYZ", "tom", ""), 404, "invitation-unknown")
+	wants(t, b.call("GET", "/api/invitations/ABC", "eva", ""), 403, "not-allowed")
+}

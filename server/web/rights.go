@@ -91,6 +91,7 @@ var rights = map[string]right{
 	"POST /api/people/:id/devices": {session, own},
 	"POST /api/people/:id/erase":   {supervisor, named},
 	"GET /api/invitations":         {supervisor, sifted},
+	"GET /api/invitations/:id":     {session, own},
 	"POST /api/invitations":        {supervisor, named},
 	"POST /api/sites":              {supervisor, named}, // a new one belongs to those who supervise at all
 	"PATCH /api/sites/:id":         {supervisor, named},

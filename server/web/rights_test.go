@@ -113,6 +113,7 @@ var samples = map[string]func(p *plant) (path, body string){
 	"POST /api/people/:id/devices": plain("/api/people/p-tom/devices", ""),
 	"POST /api/people/:id/erase":   plain("/api/people/p-tom/erase", ""),
 	"GET /api/invitations":         plain("/api/invitations", ""),
+	"GET /api/invitations/:id":     plain("/api/invitations/ABC", ""),
 	"POST /api/invitations":        plain("/api/invitations", `{"name":"New","grants":{"`+siteA+`":["technician"]}}`),
 	"POST /api/sites":              plain("/api/sites", `{"name":"East plant","zone":"UTC"}`),
 	"PATCH /api/sites/:id":         plain("/api/sites/"+siteA, `{"name":"North plant 2"}`),

@@ -3,7 +3,7 @@ import { Button } from '../../ui';
 import { t } from '../../words';
 import { clock } from '../../words/when';
 import './desk.css';
-import type { Invitation } from './people';
+import { type Invitation, type Taking, takingOf } from './people';
 
 interface Props {
   name: string;
@@ -13,6 +13,9 @@ interface Props {
 /** An invitation to show once: its QR code, its code, its link, the time it has left. */
 export function InvitationCard({ name, invitation }: Props) {
   const left = useLeft(invitation.expires);
+  const { state, device } = useTaking(invitation.id);
+  if (state === 'used') return <p class="strong" role="status">{t('people.taken', { name, device })}</p>;
+  if (state === 'blocked') return <p class="wrong" role="alert">{t('people.blocked')}</p>;
   if (left <= 0) return <p class="wrong" role="alert">{t('people.over')}</p>;
   return (
     <section class="invitation" aria-label={t('people.invitation', { name })}>
@@ -51,4 +54,17 @@ function useLeft(expires: string): number {
     return () => clearInterval(timer);
   }, [expires]);
   return left;
+}
+
+const often = 2000; // ms
+
+/** What came of an invitation, asked while it waits. */
+function useTaking(id: string): Taking {
+  const [taking, setTaking] = useState<Taking>({ state: 'waiting', device: '' });
+  useEffect(() => {
+    if (taking.state !== 'waiting') return;
+    const timer = setInterval(() => void takingOf(id).then(setTaking, () => undefined), often);
+    return () => clearInterval(timer);
+  }, [id, taking.state]);
+  return taking;
 }

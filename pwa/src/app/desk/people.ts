@@ -23,6 +23,8 @@ export interface Guest {
 
 /** An invitation just made: it is shown once and never again. */
 export interface Invitation {
+  /** To ask what came of it. */
+  id: string;
   link: string;
   code: string;
   /** The link as a QR code: a whole svg. */
@@ -48,6 +50,18 @@ export function eraseName(id: string): Promise<void> {
 /** Make an invitation for one more device of somebody who is here. */
 export function inviteDevice(person: string): Promise<Invitation> {
   return server.post<Invitation>(`/api/people/${person}/devices`, {});
+}
+
+/** What came of an invitation. */
+export interface Taking {
+  state: 'waiting' | 'used' | 'expired' | 'blocked';
+  /** The name of the device that took it, '' before. */
+  device: string;
+}
+
+/** Ask what came of an invitation. */
+export function takingOf(id: string): Promise<Taking> {
+  return server.get<Taking>(`/api/invitations/${id}`);
 }
 
 /** Make an invitation, good for one device and a few minutes. */

@@ -141,6 +141,8 @@ export const desk = {
   'people.copied': 'Copied',
   'people.left': 'Good for {time} more.',
   'people.over': 'Expired. Make a new one.',
+  'people.taken': 'Taken on “{device}”. If that is not the device of {name}, close it under Upkeep.',
+  'people.blocked': 'Too many wrong codes were tried, so this invitation was closed. Make a new one.',
   'people.again': 'Invite another',
   'people.device': 'New device',
   'people.device-of': 'New device for {name}',

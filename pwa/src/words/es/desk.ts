@@ -143,6 +143,8 @@ export const desk: Catalogue<keyof typeof english> = {
   'people.copied': 'Copiado',
   'people.left': 'Vale {time} más.',
   'people.over': 'Caducada. Haga otra.',
+  'people.taken': 'Usada en «{device}». Si no es el dispositivo de {name}, ciérrelo en Mantenimiento.',
+  'people.blocked': 'Se probaron demasiados códigos falsos y la invitación se cerró. Haga una nueva.',
   'people.again': 'Invitar a otra persona',
   'people.device': 'Dispositivo nuevo',
   'people.device-of': 'Dispositivo nuevo para {name}',
