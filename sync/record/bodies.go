@@ -23,13 +23,15 @@ type RegisteredBody struct {
 	Tag   string `json:"tag"`
 }
 
-// FixtureEdit is the body of FixtureEdited; a field left out stays as it is.
+// FixtureEdit is the body of FixtureEdited; a field left out stays as it is. Tag is the code on another label that the
+// fixture carries from now on, with its check character; the same label on another fixture before means that one no more.
 // Seen here and in other edits names events that the edit has seen besides its
 // base; see Conflict.
 type FixtureEdit struct {
 	Name  *string  `json:"name,omitempty"`
 	Place *string  `json:"place,omitempty"`
 	Note  *string  `json:"note,omitempty"`
+	Tag   *string  `json:"tag,omitempty"`
 	Seen  []string `json:"seen,omitempty"`
 }
 

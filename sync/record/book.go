@@ -1,6 +1,10 @@
 package record
 
-import "jointwalk/sync/journal"
+import (
+	"slices"
+
+	"jointwalk/sync/journal"
+)
 
 // Book holds events by fixture and answers with the fixtures they make. Events
 // may come in any order and more than once. The zero value is not usable; see
@@ -10,14 +14,15 @@ type Book struct {
 	Album *Album
 
 	pages map[string]*page
-	tags  map[string]string // tag → fixture id
+	tags  map[string]string   // tag → fixture that was registered under it
+	given map[string][]*entry // tag → edits by which fixtures were given it
 
 	unread int
 }
 
 // NewBook returns an empty book.
 func NewBook() *Book {
-	return &Book{Album: NewAlbum(), pages: map[string]*page{}, tags: map[string]string{}}
+	return &Book{Album: NewAlbum(), pages: map[string]*page{}, tags: map[string]string{}, given: map[string][]*entry{}}
 }
 
 // Add takes in an event that no server has answered yet and says whether it was
@@ -62,18 +67,21 @@ func (b *Book) begin(fixture string) *page {
 	return p
 }
 
-// noteTag keeps the index of tags. Of two fixtures under one tag the smaller
-// id answers, whichever came first.
+// noteTag keeps the index of tags. Of two fixtures registered under one tag the
+// smaller id answers, whichever came first.
 func (b *Book) noteTag(e *journal.Event) {
-	if Kind(e.Kind) != FixtureRegistered {
+	if kind := Kind(e.Kind); kind != FixtureRegistered && kind != FixtureEdited {
 		return
 	}
-	body, ok := bodyOf(e).(*RegisteredBody)
-	if !ok {
-		return
-	}
-	if now, taken := b.tags[body.Tag]; !taken || e.About.Fixture < now {
-		b.tags[body.Tag] = e.About.Fixture
+	switch body := bodyOf(e).(type) {
+	case *RegisteredBody:
+		if now, taken := b.tags[body.Tag]; !taken || e.About.Fixture < now {
+			b.tags[body.Tag] = e.About.Fixture
+		}
+	case *FixtureEdit:
+		if body.Tag != nil {
+			b.given[*body.Tag] = append(b.given[*body.Tag], &entry{Event: *e})
+		}
 	}
 }
 
@@ -102,8 +110,24 @@ func (b *Book) Fixtures() []*FixtureState {
 	return all
 }
 
-// FixtureByTag returns the fixture under a tag's code, nil when none.
-func (b *Book) FixtureByTag(code string) *FixtureState { return b.Fixture(b.tags[code]) }
+// FixtureByTag returns the fixture that carries a tag, by its code: the one that was
+// given it last or, where none was, the one registered under it; nil when none. A tag
+// that was replaced on its fixture and not given to another still finds it.
+func (b *Book) FixtureByTag(code string) *FixtureState {
+	var last *entry
+	found := b.Fixture(b.tags[code])
+	for _, g := range b.given[code] {
+		if f := b.Fixture(g.About.Fixture); f != nil && f.given(g.ID) && (last == nil || before(last, g)) {
+			found, last = f, g
+		}
+	}
+	return found
+}
+
+// given says whether an edit that gave the fixture a tag stands.
+func (f *FixtureState) given(event string) bool {
+	return slices.ContainsFunc(f.Tags, func(t TagState) bool { return t.Given.Event == event })
+}
 
 // FixtureOfRound returns the fixture that a round belongs to, nil when none.
 func (b *Book) FixtureOfRound(round string) *FixtureState {

@@ -16,7 +16,12 @@ var PictureTypes = []string{"image/jpeg", "image/png", "image/webp"}
 func (b *RegisteredBody) check(c *checker) {
 	c.text("name", b.Name, NameLength, true)
 	c.text("place", b.Place, NameLength, false)
-	if code, problem := ParseTag(b.Tag); problem != "" || code != b.Tag {
+	c.tag(b.Tag)
+}
+
+// tag holds that a text is a tag's code as it is written, nothing around it.
+func (c *checker) tag(text string) {
+	if code, problem := ParseTag(text); problem != "" || code != text {
 		c.fail(TagProblem, "tag")
 	}
 }
@@ -30,6 +35,9 @@ func (b *FixtureEdit) check(c *checker) {
 	}
 	if b.Note != nil {
 		c.text("note", *b.Note, NoteLength, false)
+	}
+	if b.Tag != nil {
+		c.tag(*b.Tag)
 	}
 	c.ids("seen", b.Seen)
 }

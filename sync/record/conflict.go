@@ -58,7 +58,7 @@ func (n Noun) key(field string) string { return n.Kind + " " + n.ID + " " + fiel
 // fieldNames are the fields that edits replace, in the order in which conflicts
 // that one edit brings up are listed.
 var fieldNames = []string{
-	"name", "place", "note", "site", "program", "kind", "circuit", "tube", "order", "result", "observation", "wiped",
+	"name", "place", "note", "tag", "site", "program", "kind", "circuit", "tube", "order", "result", "observation", "wiped",
 }
 
 // edits are the kinds that replace a field.

@@ -19,9 +19,10 @@ func (b *Book) Later(line journal.Line, receipt []byte) error {
 	if !ok || len(about.Fixture) == 0 || Kind(about.Kind) == FixtureRegistered { // its tag is found without its fixture
 		return b.take(waiting{line: line, receipt: receipt})
 	}
-	if kind := Kind(about.Kind); kind == PictureAdded || kind == Withdrawn {
+	if kind := Kind(about.Kind); kind == PictureAdded || kind == Withdrawn || kind == FixtureEdited {
 		if e, err := journal.Glance(line); err == nil {
 			b.Album.Note(&e)
+			b.noteTag(&e)
 		}
 	}
 	p := b.begin(string(about.Fixture))

@@ -16,6 +16,7 @@ type FixtureState struct {
 
 	Base     string
 	Made     By
+	Tags     []TagState      // every tag that it was given, oldest first
 	Programs []*ProgramState // oldest first; the last one is in force
 	Joints   []*JointState   // in place order, retired ones included
 	Rounds   []*RoundState   // oldest first
@@ -27,6 +28,12 @@ type FixtureState struct {
 	rounds map[string]*RoundState
 	looks  map[string]*LookState
 	fields map[string]*field
+}
+
+// TagState is a tag that a fixture was given.
+type TagState struct {
+	Code  string
+	Given By
 }
 
 // ProgramState is one version of the program.

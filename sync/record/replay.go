@@ -67,11 +67,15 @@ func (r *replayer) applyStanding(e *entry, body checked) {
 	case *RegisteredBody:
 		if f.Made.Event == "" {
 			f.Site, f.Name, f.Place, f.Tag, f.Made, f.Base = e.About.Site, b.Name, b.Place, b.Tag, byOf(e), e.ID
+			f.Tags = append(f.Tags, TagState{b.Tag, f.Made})
 		}
 	case *FixtureEdit:
 		set(&f.Name, b.Name)
 		set(&f.Place, b.Place)
 		set(&f.Note, b.Note)
+		if set(&f.Tag, b.Tag); b.Tag != nil {
+			f.Tags = append(f.Tags, TagState{f.Tag, byOf(e)})
+		}
 		f.Base = e.ID
 		r.edited(e, Noun{"fixture", f.ID})
 	case *Move:

@@ -68,7 +68,9 @@ type FixtureQuestion struct {
 // Fixture is all that a fixture's page shows, joints in place order, rounds
 // newest first. Last holds the conditions of the last round or, before the
 // first, those the program suggests. Base is the event that an edit of name,
-// place, note or site starts from; Seen are those that it has seen besides.
+// place, note, tag or site starts from; Seen are those that it has seen besides.
+// Tags are all that it was given, newest first; TagOn names the fixture that
+// carries its tag now, "" for itself.
 type Fixture struct {
 	ID        string             `json:"id"`
 	Site      string             `json:"site"`
@@ -90,6 +92,8 @@ type Fixture struct {
 	Made      Stamp              `json:"made"`
 	Base      string             `json:"base"`
 	Seen      []string           `json:"seen,omitempty"`
+	Tags      []TagCard          `json:"tags"`
+	TagOn     string             `json:"tagOn,omitempty"`
 	Conflicts []*ConflictCard    `json:"conflicts,omitempty"`
 }
 
@@ -249,6 +253,12 @@ type Finding struct {
 	Story       []Step              `json:"story"`
 	Pictures    []PictureCard       `json:"pictures"`
 	Seen        []string            `json:"seen,omitempty"`
+}
+
+// TagCard is a tag that a fixture was given, and by whom.
+type TagCard struct {
+	Code  string `json:"code"`
+	Given Stamp  `json:"given"`
 }
 
 // PictureCard is a picture of a finding. Event is the one that added it. One that

@@ -19,6 +19,13 @@ func (d *Desk) Fixture(q FixtureQuestion) (Fixture, error) {
 		Findings: d.cards(f, f.Looks, (*record.LookState).Stands),
 		Last:     last, Cautions: cautions(last, f.Program()), Made: d.stamp(f.Made),
 		Base: f.Base, Seen: f.Beside(record.Noun{Kind: "fixture", ID: f.ID}, f.Base), Conflicts: d.conflictCards(f),
+		Tags: []TagCard{},
+	}
+	for _, tag := range f.Tags {
+		out.Tags = append([]TagCard{{Code: tag.Code, Given: d.stamp(tag.Given)}}, out.Tags...)
+	}
+	if holder := d.Book.FixtureByTag(f.Tag); holder != nil && holder.ID != f.ID {
+		out.TagOn = holder.Name
 	}
 	for _, j := range f.Joints {
 		card := jointCard(j)

@@ -130,10 +130,14 @@ func (e *Engine) complete(d *Draft) (err error) {
 	if !slices.ContainsFunc(e.me.Sites, func(s Site) bool { return s.ID == d.Site }) {
 		return &Fault{Code: CodeUnknownSite, Field: "site"}
 	}
-	if d.Kind == record.FixtureRegistered {
-		if err := e.register(d); err != nil {
-			return err
-		}
+	switch d.Kind {
+	case record.FixtureRegistered:
+		err = e.register(d)
+	case record.FixtureEdited:
+		err = e.retag(d)
+	}
+	if err != nil {
+		return err
 	}
 	if d.Of == "" && slices.Contains(begins, d.Kind) {
 		d.Of, err = e.env.uuidv7()
@@ -148,20 +152,45 @@ func (e *Engine) register(d *Draft) error {
 	if err := lightjson.Unmarshal(d.Body, &body); err != nil {
 		return &Fault{Code: record.BadBody, Field: string(d.Kind)}
 	}
-	if body.Tag == "" {
-		tag, err := record.MintTag(e.env.Random)
-		if err != nil {
-			return &Fault{Code: CodeNoRandomness}
-		}
-		body.Tag = tag
+	if err := e.mint(&body.Tag); err != nil {
+		return err
 	}
-	raw, err := lightjson.Marshal(body)
-	if err != nil {
-		return &Fault{Code: record.BadBody, Field: string(d.Kind)}
+	if err := d.says(body); err != nil {
+		return err
 	}
-	d.Body = raw
 	d.Fixture = record.FixtureID(e.me.Installation, body.Tag)
 	d.Of = d.Fixture
+	return nil
+}
+
+// retag mints the tag of an edit that gives a fixture a new one.
+func (e *Engine) retag(d *Draft) error {
+	var body record.FixtureEdit
+	if err := lightjson.Unmarshal(d.Body, &body); err != nil || body.Tag == nil || *body.Tag != "" {
+		return nil // what is no edit is found when it is checked
+	}
+	if err := e.mint(body.Tag); err != nil {
+		return err
+	}
+	return d.says(body)
+}
+
+// mint draws a tag's code where there is none.
+func (e *Engine) mint(tag *string) (err error) {
+	if *tag != "" {
+		return nil
+	}
+	if *tag, err = record.MintTag(e.env.Random); err != nil {
+		return &Fault{Code: CodeNoRandomness}
+	}
+	return nil
+}
+
+// says makes a body what a draft says.
+func (d *Draft) says(body any) (err error) {
+	if d.Body, err = lightjson.Marshal(body); err != nil {
+		return &Fault{Code: record.BadBody, Field: string(d.Kind)}
+	}
 	return nil
 }
 

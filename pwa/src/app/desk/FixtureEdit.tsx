@@ -12,6 +12,7 @@ import { Label } from './edit/Label';
 import { Move } from './edit/Move';
 import { ProgramEdit } from './edit/ProgramEdit';
 import { Retired } from './edit/Retired';
+import { Tag } from './edit/Tag';
 
 /** /f/:id/edit: a fixture's name, tag, program and joints. */
 export function FixtureEdit() {
@@ -39,6 +40,7 @@ function Whole({ fixture }: { fixture: Fixture }) {
         <About key={`about-${fixture.id}`} fixture={fixture} />
         <Move key={`move-${fixture.site}`} fixture={fixture} />
         <Label fixture={fixture} />
+        <Tag key={`tag-${fixture.id}`} fixture={fixture} />
         <ProgramEdit key={`program-${fixture.id}`} fixture={fixture} />
       </div>
     </div>

@@ -22,6 +22,7 @@ export const settle = {
   'field.fixture-name': 'the fixture’s name',
   'field.fixture-place': 'where it stands',
   'field.fixture-note': 'the note',
+  'field.fixture-tag': 'the tag',
   'field.fixture-site': 'the site',
   'field.program-program': 'how it is tested',
   'field.joint-name': 'the joint’s name',

@@ -25,6 +25,7 @@ export const settle: Catalogue<keyof typeof english> = {
   'field.fixture-name': 'el nombre del utillaje',
   'field.fixture-place': 'dónde está',
   'field.fixture-note': 'la nota',
+  'field.fixture-tag': 'la etiqueta',
   'field.fixture-site': 'la planta',
   'field.program-program': 'cómo se ensaya',
   'field.joint-name': 'el nombre de la junta',

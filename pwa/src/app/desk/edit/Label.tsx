@@ -16,6 +16,7 @@ export function Label({ fixture }: { fixture: Fixture }) {
     <section class="form" aria-label={t('label.title')}>
       <h2>{t('label.title')}</h2>
       <p class="tag-code">{grouped(fixture.tag)}</p>
+      {fixture.tagOn && <p class="wrong" role="alert">{t('tag.on', { name: fixture.tagOn })}</p>}
       <p class="small soft">{t('label.what')}</p>
       <Choice
         legend={t('label.size')}
