@@ -1,4 +1,5 @@
 /** Tags: what a label means can change, by a supervisor, and is on record. */
+import { join } from 'node:path';
 import { expect, type Page, test } from '@playwright/test';
 import { Device } from './browser';
 import { Installation } from './installation';
@@ -49,4 +50,29 @@ test('a label is given to another fixture: scanned, it leads there, and both say
   expect(fresh).not.toBe(tag);
   await phone.page.goto(`${installation.address}/t/${fresh}`);
   await phone.page.waitForURL(`**/f/${from?.id}`);
+});
+
+test('a fixture has a photo: after a scan people see whether the tag is on the right one', async () => {
+  const installation = await Installation.start();
+  const desk = await firstDesk(installation);
+  const { page } = desk;
+  const [fixture] = (await asked<Home>(page, installation.address, 'home', {})).sites.flatMap((site) => site.fixtures);
+  const shown = (on: Page) => on.getByRole('img', { name: `Photo of ${fixture?.name}` });
+  await page.goto(`${installation.address}/f/${fixture?.id}/edit`);
+  const section = page.getByRole('region', { name: 'Its photo' });
+  await section.locator('input').setInputFiles(join(import.meta.dirname, '..', '..', 'testdata', 'images', 'look.png'));
+  await expect(shown(page)).toBeVisible();
+  await sent(page);
+
+  const phone = await pairedPhone(await invite(desk, installation, 'Technician one', 'technician'));
+  await phone.page.goto(`${installation.address}/t/${fixture?.tag}`);
+  await expect(shown(phone.page)).toBeVisible();
+  await expect.poll(() => shown(phone.page).evaluate((image: HTMLImageElement) => image.naturalWidth)).toBeGreaterThan(0);
+  if (process.env.LOOKS) await phone.page.screenshot({ path: join(process.env.LOOKS, 'photo-phone.png') });
+  if (process.env.LOOKS) await page.screenshot({ path: join(process.env.LOOKS, 'photo-desk.png'), fullPage: true });
+
+  await section.getByRole('button', { name: 'Withdraw this picture' }).click();
+  await page.getByLabel('Why it is withdrawn').fill('a face');
+  await page.getByRole('button', { name: 'Withdraw it for good' }).click();
+  await expect(shown(page)).toHaveCount(0);
 });

@@ -75,3 +75,18 @@ func TestUndoneBeforeItWasSent(t *testing.T) {
 		}
 	}
 }
+
+// The photo of a fixture shows whether a tag is on the right one: it is for supervisors, pictures of findings are for all.
+func TestPhotosOfFixturesAreForSupervisors(t *testing.T) {
+	for by, want := range map[string]string{"p-tom": "not-allowed", "p-eli": "not-allowed", "p-mia": "not-allowed", "p-ana": "", "p-sue": ""} {
+		for of, code := range map[string]string{fixtureID: want, findingID: ""} {
+			p, other := newPlant(t), newPhone(t)
+			other.n = 100
+			p.gate.writers[other.log.ID()] = "d-" + by
+			line := other.of(of, by, siteA, record.PictureAdded, record.Picture{Hash: hashed(png), Bytes: len(png), Type: "image/png", Width: 4, Height: 3})
+			if v := into[exchange.Answer](t, p.call("POST", exchange.PathPush, "sue", line), 200).Answers[0]; v.Code != code {
+				t.Errorf("%s of %s: %+v", by, of, v)
+			}
+		}
+	}
+}

@@ -17,6 +17,7 @@ type FixtureState struct {
 	Base     string
 	Made     By
 	Tags     []TagState      // every tag that it was given, oldest first
+	Photos   []*PictureState // of itself, in the order of replay, withdrawn ones included
 	Programs []*ProgramState // oldest first; the last one is in force
 	Joints   []*JointState   // in place order, retired ones included
 	Rounds   []*RoundState   // oldest first

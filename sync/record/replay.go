@@ -51,7 +51,13 @@ func (r *replayer) apply(e *entry) {
 	switch Kind(e.Kind) {
 	case LookMade:
 		r.lookMade(e, body.(*Look))
-	case LookAmended, FindingMended, FindingReviewed, PictureAdded, Withdrawn:
+	case PictureAdded:
+		if e.About.Of == r.f.ID {
+			r.f.Photos = append(r.f.Photos, r.picture(e, body.(*Picture)))
+			return
+		}
+		r.applyLook(e, body)
+	case LookAmended, FindingMended, FindingReviewed, Withdrawn:
 		r.applyLook(e, body)
 	default:
 		if r.gone[e.ID] == nil {

@@ -141,7 +141,9 @@ func checkNoun(kind Kind, body []byte, about journal.About, base string, f *Fixt
 		return nounThere(f.Joint(about.Of) != nil, "joint")
 	case RoundEnded:
 		return nounThere(f.Round(about.Of) != nil, "round")
-	case LookAmended, FindingMended, FindingReviewed, PictureAdded:
+	case PictureAdded:
+		return nounThere(about.Of == about.Fixture || f.LookByID(about.Of) != nil, "finding")
+	case LookAmended, FindingMended, FindingReviewed:
 		return nounThere(f.LookByID(about.Of) != nil, "finding")
 	case Withdrawn:
 		return nounThere(base != "", "base")

@@ -3,6 +3,7 @@ package record
 import (
 	"encoding/json"
 	"slices"
+	"strings"
 	"testing"
 
 	"jointwalk/sync/journal"
@@ -93,5 +94,31 @@ func TestOnlyACodeIsGivenAsATag(t *testing.T) {
 		if err := CheckBody(string(FixtureEdited), Version, []byte(text)); (err == nil) != good {
 			t.Errorf("%s: %v", text, err)
 		}
+	}
+}
+
+// A picture about the fixture itself is its photo; withdrawn, it stays with its hash and why.
+func TestAFixtureHasAPhoto(t *testing.T) {
+	s := newStory(t)
+	photo := s.write(PictureAdded, fixtureID, Picture{Hash: strings.Repeat("ab", 32), Bytes: 10, Type: "image/jpeg", Width: 4, Height: 3})
+	if f := s.fixture(); len(f.Photos) != 1 || f.Photos[0].Width != 4 || f.Photos[0].Withdrawn != nil {
+		t.Errorf("%+v", f.Photos)
+	}
+	s.writeBase(Withdrawn, fixtureID, photo, Reason{Why: "a face"})
+	if f := s.fixture(); len(f.Photos) != 1 || f.Photos[0].Withdrawn == nil || f.Photos[0].Why != "a face" {
+		t.Errorf("%+v", f.Photos)
+	}
+	b := NewBook()
+	for _, e := range s.events {
+		b.Add(e)
+	}
+	about := journal.About{Site: "site-a", Fixture: fixtureID, Of: fixtureID}
+	body := []byte(`{"hash":"` + strings.Repeat("ab", 32) + `","bytes":10,"type":"image/jpeg","width":4,"height":3}`)
+	if err := Check(string(PictureAdded), body, about, "", b); err != nil {
+		t.Error(err)
+	}
+	about.Of = "nothing"
+	if err := Check(string(PictureAdded), body, about, "", b); err == nil {
+		t.Error("a picture of nothing was let through")
 	}
 }

@@ -70,7 +70,7 @@ type FixtureQuestion struct {
 // first, those the program suggests. Base is the event that an edit of name,
 // place, note, tag or site starts from; Seen are those that it has seen besides.
 // Tags are all that it was given, newest first; TagOn names the fixture that
-// carries its tag now, "" for itself.
+// carries its tag now, "" for itself. Photo is its last one that stands.
 type Fixture struct {
 	ID        string             `json:"id"`
 	Site      string             `json:"site"`
@@ -94,6 +94,7 @@ type Fixture struct {
 	Seen      []string           `json:"seen,omitempty"`
 	Tags      []TagCard          `json:"tags"`
 	TagOn     string             `json:"tagOn,omitempty"`
+	Photo     *PictureCard       `json:"photo,omitempty"`
 	Conflicts []*ConflictCard    `json:"conflicts,omitempty"`
 }
 

@@ -24,6 +24,11 @@ func (d *Desk) Fixture(q FixtureQuestion) (Fixture, error) {
 	for _, tag := range f.Tags {
 		out.Tags = append([]TagCard{{Code: tag.Code, Given: d.stamp(tag.Given)}}, out.Tags...)
 	}
+	for _, p := range f.Photos {
+		if card := d.pictureCard(p); card.Withdrawn == nil {
+			out.Photo = &card
+		}
+	}
 	if holder := d.Book.FixtureByTag(f.Tag); holder != nil && holder.ID != f.ID {
 		out.TagOn = holder.Name
 	}

@@ -10,6 +10,7 @@ import { About } from './edit/About';
 import { Joints } from './edit/Joints';
 import { Label } from './edit/Label';
 import { Move } from './edit/Move';
+import { Photo } from './edit/Photo';
 import { ProgramEdit } from './edit/ProgramEdit';
 import { Retired } from './edit/Retired';
 import { Tag } from './edit/Tag';
@@ -38,6 +39,7 @@ function Whole({ fixture }: { fixture: Fixture }) {
       </div>
       <div class="edit-side">
         <About key={`about-${fixture.id}`} fixture={fixture} />
+        <Photo key={`photo-${fixture.id}`} fixture={fixture} />
         <Move key={`move-${fixture.site}`} fixture={fixture} />
         <Label fixture={fixture} />
         <Tag key={`tag-${fixture.id}`} fixture={fixture} />

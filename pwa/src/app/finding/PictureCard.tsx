@@ -14,13 +14,13 @@ export function PictureCard({ card, finding }: { card: Card; finding: Finding })
   if (card.withdrawn) return <Gone card={card} by={who(card.withdrawn)} />;
   return (
     <figure class="picture">
-      <PictureShown picture={card} joint={finding.card.jointName} />
+      <PictureShown picture={card} words={t('finding.picture', { joint: finding.card.jointName })} />
       {mayWithdraw(card, finding.site) && (
         <Button kind="quiet" onPress={() => setAsking(true)}>
           {t('picture.withdraw')}
         </Button>
       )}
-      {asking && <WithdrawPicture card={card} finding={finding} onClose={() => setAsking(false)} />}
+      {asking && <WithdrawPicture card={card} site={finding.site} fixture={finding.card.fixture} of={finding.card.id} onClose={() => setAsking(false)} />}
     </figure>
   );
 }

@@ -4,7 +4,7 @@ import type { Picture } from '../../engine/types';
 import { t } from '../../words';
 
 /** One picture: from this device while it is still here, else from the server. */
-export function PictureShown({ picture, joint }: { picture: Picture; joint: string }) {
+export function PictureShown({ picture, words }: { picture: Picture; words: string }) {
   const [address, setAddress] = useState<string | null>(null);
   const [away, setAway] = useState(false);
   useEffect(() => {
@@ -29,7 +29,7 @@ export function PictureShown({ picture, joint }: { picture: Picture; joint: stri
       src={address}
       width={picture.width}
       height={picture.height}
-      alt={t('finding.picture', { joint })}
+      alt={words}
       onError={() => setAway(true)}
     />
   );

@@ -1,10 +1,9 @@
 import { useState } from 'preact/hooks';
-import { codeOf, keepPicture } from '../../engine/client';
 import type { Finding } from '../../engine/types';
 import { t } from '../../words';
 import { offerWithdrawal, useSaving } from '../save';
+import { keep } from './keep';
 import { PictureCard } from './PictureCard';
-import { redrawn } from './picture';
 
 /** The pictures of a finding, and taking one more. */
 export function Pictures({ finding }: { finding: Finding }) {
@@ -44,24 +43,4 @@ export function Pictures({ finding }: { finding: Finding }) {
       </label>
     </section>
   );
-}
-
-interface PictureBody {
-  hash: string;
-  bytes: number;
-  type: string;
-  width: number;
-  height: number;
-}
-
-async function keep(file: File): Promise<{ picture: PictureBody } | { wrong: string }> {
-  const drawn = await redrawn(file).catch(() => null);
-  if (drawn === null) return { wrong: t('finding.picture-unreadable') };
-  const { width, height } = drawn;
-  try {
-    const { hash, bytes } = await keepPicture(drawn.bytes);
-    return { picture: { hash, bytes, type: 'image/jpeg', width, height } };
-  } catch (fault) {
-    return { wrong: t('finding.picture-failed', { code: codeOf(fault) }) };
-  }
 }

@@ -1,24 +1,25 @@
 import { useState } from 'preact/hooks';
-import type { Finding, PictureCard } from '../../engine/types';
+import type { PictureCard } from '../../engine/types';
 import { Button, Field, Sheet } from '../../ui';
 import { t } from '../../words';
 import { useSaving } from '../save';
 
 interface Props {
   card: PictureCard;
-  finding: Finding;
+  site: string;
+  fixture: string;
+  /** What it is of: a finding, or the fixture itself. */
+  of: string;
   onClose: () => void;
 }
 
 /** Asks why a picture is to go, and says what stays of it. There is no way back. */
-export function WithdrawPicture({ card, finding, onClose }: Props) {
+export function WithdrawPicture({ card, site, fixture, of, onClose }: Props) {
   const [why, setWhy] = useState('');
   const { problem, save } = useSaving();
   const go = async () => {
-    const { site } = finding;
-    const { fixture, id } = finding.card;
     const written = await save([
-      { kind: 'withdrawn', site, fixture, of: id, base: card.event, body: { why: why.trim() } },
+      { kind: 'withdrawn', site, fixture, of, base: card.event, body: { why: why.trim() } },
     ]);
     if (written !== null) onClose();
   };

@@ -32,6 +32,11 @@ export const desk = {
   'edit.note': 'Note',
   'edit.note-hint': 'What whoever looks next should know.',
 
+  'photo.title': 'Its photo',
+  'photo.what': 'Shown after a scan, so that people see whether the tag is on the right fixture. No faces.',
+  'photo.of': 'Photo of {name}',
+  'photo.add': 'Take its photo',
+  'photo.another': 'Take another photo',
   'tag.title': 'Another tag',
   'tag.what': 'Where the label was lost or spoilt, or is on the wrong fixture. What was recorded stays with the fixture.',
   'tag.fresh': 'Give it a new tag to print',

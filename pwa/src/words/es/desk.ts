@@ -34,6 +34,11 @@ export const desk: Catalogue<keyof typeof english> = {
   'edit.note': 'Nota',
   'edit.note-hint': 'Lo que debe saber quien mire después.',
 
+  'photo.title': 'Su foto',
+  'photo.what': 'Se muestra al escanear, para ver si la etiqueta está en el utillaje correcto. Sin caras.',
+  'photo.of': 'Foto de {name}',
+  'photo.add': 'Hacer su foto',
+  'photo.another': 'Hacer otra foto',
   'tag.title': 'Otra etiqueta',
   'tag.what': 'Si la etiqueta se perdió o estropeó, o está en otro utillaje. Lo registrado se queda con el utillaje.',
   'tag.fresh': 'Darle una etiqueta nueva para imprimir',
