@@ -19,9 +19,11 @@ import (
 	"jointwalk/server/store/bolt"
 )
 
-// source is what copies of a data folder are made of.
+// source is what copies of a data folder are made of. The folder of ACME stays out: its key would let a thief of a copy
+// pass for this server at any phone, and a restored server has a new certificate issued within a minute. The own authority
+// (https) goes along, since all phones would have to trust a new one.
 func source(data string, copyStore func(context.Context, io.Writer) error, random io.Reader) copies.Source {
-	return copies.Source{Data: data, Program: built, Skip: []string{bolt.BeforePrefix + "*", ".probe"},
+	return copies.Source{Data: data, Program: built, Skip: []string{bolt.BeforePrefix + "*", ".probe", acmeFolder},
 		Store: copies.Store{Copy: copyStore, Check: faultsOf, Renew: func(path string) error { return bolt.Renew(path, random) }}}
 }
 

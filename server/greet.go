@@ -34,7 +34,10 @@ func (g greeting) code(text string) {
 func (g greeting) start(o options) {
 	g.say("Jointwalk serves %s (data in %s)", o.public, o.data)
 	if o.https == "off" && !o.secure() {
-		g.say("Plain http: phones on other machines cannot work offline. For phones: --https=local, or --https=files with a certificate.")
+		g.say("Plain http: phones on other machines cannot come in. For phones: --https=local, acme or files; the README says which.")
+	}
+	if o.https == "acme" {
+		g.say("The certificate comes from %s, by whose terms you abide. It must reach this server at port 443 of %s.", o.acme, o.host())
 	}
 }
 

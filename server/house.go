@@ -32,6 +32,7 @@ type house struct {
 	people  *people.Gate
 	copies  *copies.Keeper
 	album   *album.Album
+	source  cert.Source // of the certificate; nil for plain http
 	now     func() time.Time
 	random  io.Reader
 	log     *slog.Logger
@@ -84,7 +85,7 @@ func (h *house) parts() web.Parts {
 	return web.Parts{
 		Version: built, Public: h.options.public, Names: machineNames(), Trust: h.options.trustURL(), HTTPS: h.options.secure(), App: pwa.App(),
 		Gate: gate{h.people, h.store.Upto}, Events: events{h.album.Events()}, Pictures: pictures{h.album.Blobs()}, Album: h.album, Watch: watch{h.store}, Paper: printer{},
-		Seal: seal(h.people.ReceiptKey()), Example: h.example, Copied: h.copied, Now: h.now, Log: h.log,
+		Seal: seal(h.people.ReceiptKey()), Example: h.example, Copied: h.copied, Connection: h.connection, Now: h.now, Log: h.log,
 	}
 }
 

@@ -11,6 +11,7 @@ import (
 	"fmt"
 	"io"
 	"log/slog"
+	"net/http"
 	"os"
 	"os/signal"
 	"path/filepath"
@@ -74,15 +75,14 @@ func run(ctx context.Context, o options, g greeting, log *slog.Logger) (err erro
 	defer func() { err = errors.Join(err, h.close()) }()
 	ctx, leave := context.WithCancel(ctx)
 	defer leave()
-	config, authority, err := o.certificate(log)
-	if err != nil {
+	if h.source, err = o.source(); err != nil {
 		return err
 	}
 	app, err := web.New(h.parts())
 	if err != nil {
 		return err
 	}
-	all, err := o.open(app, config, authority, log)
+	all, err := o.open(app, h.source, log)
 	if err != nil {
 		return err
 	}
@@ -93,9 +93,10 @@ func run(ctx context.Context, o options, g greeting, log *slog.Logger) (err erro
 	}
 	copying := h.copying(ctx)
 	defer func() { leave(); <-copying }()
+	h.guarding(ctx)
 	g.start(o)
 	g.setup(h.setupLink())
-	if authority != nil {
+	if authority, own := h.source.(*cert.Local); own {
 		g.trust(o, authority)
 	}
 	return serve(ctx, all, app.Close)
@@ -123,35 +124,18 @@ func prepare(data string) error {
 	return fmt.Errorf("cannot write to the data folder %s; give this user the right to, or choose another with --data (%w)", data, err)
 }
 
-// certificate gives what https needs; authority is nil unless it is our own, config is nil for plain http.
-func (o options) certificate(log *slog.Logger) (config *tls.Config, authority *cert.Local, err error) {
-	switch o.https {
-	case "local":
-		hosts, err := cert.Machine(o.public)
-		if err != nil {
-			return nil, nil, err
-		}
-		authority, err = cert.OpenLocal(filepath.Join(o.data, "https"), hosts, time.Now, rand.Reader)
-		if err != nil {
-			return nil, nil, err
-		}
-		return authority.Config(), authority, nil
-	case "files":
-		files, err := cert.OpenFiles(o.cert, o.key, time.Now, func(err error) {
-			log.Warn("the changed certificate was not taken; the one in use stays", "cause", err)
-		})
-		if err != nil {
-			return nil, nil, err
-		}
-		return files.Config(), nil, nil
+// open opens all ports, or none. Source is nil for plain http.
+func (o options) open(app http.Handler, source cert.Source, log *slog.Logger) ([]listening, error) {
+	var config *tls.Config
+	if source != nil {
+		config = source.Config()
 	}
-	return nil, nil, nil
-}
-
-// open opens all ports, or none.
-func (o options) open(app *web.Server, config *tls.Config, authority *cert.Local, log *slog.Logger) ([]listening, error) {
+	if len(o.proxies) > 0 {
+		app = web.Behind(o.proxies, o.public, app)
+	}
 	first, err := listen(o.listen, app, config, log)
-	if err != nil || authority == nil {
+	authority, own := source.(*cert.Local)
+	if err != nil || !own {
 		return []listening{first}, err
 	}
 	second, err := listen(o.trust, cert.Trust(authority.Authority(), o.public), nil, log)

@@ -27,7 +27,7 @@ func listen(address string, handler http.Handler, config *tls.Config, log *slog.
 	case errors.Is(err, syscall.EADDRINUSE):
 		return listening{}, fmt.Errorf("the port of %s is taken by another program (perhaps another jointwalk); stop that one, or choose another port with --listen or --trust", address)
 	case errors.Is(err, syscall.EACCES):
-		return listening{}, fmt.Errorf("this user may not listen on %s; choose a port above 1023", address)
+		return listening{}, fmt.Errorf("this user may not listen on %s; choose a port above 1023, and let the network send the wanted one there", address)
 	case err != nil:
 		return listening{}, fmt.Errorf("cannot listen on %s: %w", address, err)
 	}

@@ -1,6 +1,7 @@
 // Package cert gives the server its certificate: from an authority of the installation's own (Local),
-// or from two files that somebody else looks after (Files). Without a certificate that the phone
-// trusts, no phone works offline. The package also serves the page that says how to come to trust it.
+// from one that speaks ACME (ACME), or from two files that somebody else looks after (Files). Without a
+// certificate that the phone trusts, no phone works offline. The package also serves the page that says how
+// to come to trust it.
 package cert
 
 import (
@@ -13,7 +14,7 @@ import (
 
 // Fault says what is wrong with a certificate or its files. Codes: "no-host-name", "no-addresses",
 // "https-folder", "bad-authority", "authority-expired", "cannot-issue", "no-certificate-file",
-// "bad-certificate-file", "certificate-expired".
+// "bad-certificate-file", "certificate-expired", "acme-name", "acme-directory", "acme-waiting", "acme-refused".
 type Fault struct {
 	Code  string
 	Text  string // what happened and what to do, for the person at the terminal

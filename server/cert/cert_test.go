@@ -234,6 +234,27 @@ func TestDamagedOrEndedAuthority(t *testing.T) {
 	}
 }
 
+// The certificate is renewed while the server runs: the next handshake on the same port gets the new one.
+func TestRenewsWhileServing(t *testing.T) {
+	c := &clock{start}
+	l := open(t, t.TempDir(), bench(t), c)
+	p := openPort(t)
+	p.serve(l.Config())
+	serials := map[string]bool{}
+	for range 3 {
+		conn, err := tls.Dial("tcp", p.Addr().String(), &tls.Config{RootCAs: pool(l), ServerName: "leaks.plant.test", Time: c.now})
+		if err != nil {
+			t.Fatalf("%v: %v", c.at, err)
+		}
+		serials[conn.ConnectionState().PeerCertificates[0].SerialNumber.String()] = true
+		conn.Close()
+		c.at = c.at.Add(390 * 24 * time.Hour)
+	}
+	if len(serials) != 3 {
+		t.Errorf("%d certificates in 780 days", len(serials))
+	}
+}
+
 func TestHandshakeOverTLS(t *testing.T) {
 	l := open(t, t.TempDir(), bench(t), &clock{time.Now()})
 	ln, err := tls.Listen("tcp", "127.0.0.1:0", l.Config())

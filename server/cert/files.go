@@ -2,7 +2,6 @@ package cert
 
 import (
 	"crypto/tls"
-	"crypto/x509"
 	"os"
 	"sync"
 	"time"
@@ -15,12 +14,12 @@ const lookAgain = 10 * time.Second // how often at most the files are looked at
 type Files struct {
 	certFile, keyFile string
 	now               Clock
-	told              func(error)
 
-	mu     sync.Mutex
-	leaf   *tls.Certificate
-	stamp  [2]stamp
-	looked time.Time
+	mu      sync.Mutex
+	leaf    *tls.Certificate
+	stamp   [2]stamp
+	looked  time.Time
+	trouble error
 }
 
 type stamp struct {
@@ -28,10 +27,10 @@ type stamp struct {
 	size int64
 }
 
-// OpenFiles reads the pair, which must fit together and not be at its end. A later pair that cannot be
-// read is told to told (which may be nil) and the one in use stays.
-func OpenFiles(certFile, keyFile string, now Clock, told func(error)) (*Files, error) {
-	f := &Files{certFile: certFile, keyFile: keyFile, now: now, told: told}
+// OpenFiles reads the pair, which must fit together and not be at its end. When a later pair cannot be
+// read the one in use stays, and State tells why.
+func OpenFiles(certFile, keyFile string, now Clock) (*Files, error) {
+	f := &Files{certFile: certFile, keyFile: keyFile, now: now}
 	stamps, err := f.stamps()
 	if err != nil {
 		return nil, err
@@ -48,8 +47,13 @@ func (f *Files) Config() *tls.Config {
 	return config(func(*tls.ClientHelloInfo) (*tls.Certificate, error) { return f.certificate(), nil })
 }
 
-// Leaf is the certificate in use.
-func (f *Files) Leaf() *x509.Certificate { return f.certificate().Leaf }
+// State tells of the certificate in use, and what keeps a changed one from being taken.
+func (f *Files) State() State {
+	leaf := f.certificate().Leaf
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	return State{Leaf: leaf, Trouble: f.trouble}
+}
 
 func (f *Files) certificate() *tls.Certificate {
 	f.mu.Lock()
@@ -59,9 +63,7 @@ func (f *Files) certificate() *tls.Certificate {
 		return f.leaf
 	}
 	f.looked = now
-	if err := f.reload(); err != nil && f.told != nil {
-		f.told(err)
-	}
+	f.trouble = f.reload()
 	return f.leaf
 }
 

@@ -1,6 +1,7 @@
 package cert
 
 import (
+	"crypto/tls"
 	"crypto/x509"
 	"encoding/pem"
 	"os"
@@ -17,14 +18,23 @@ func writePair(t *testing.T, dir string, at time.Time) (certFile, keyFile string
 	if err != nil {
 		t.Fatal(err)
 	}
+	certFile, keyFile = filepath.Join(dir, "c.pem"), filepath.Join(dir, "k.pem")
+	write(t, certFile, certPEM(pair), at)
+	write(t, keyFile, keyPEM(t, pair), at)
+	return certFile, keyFile
+}
+
+func certPEM(pair *tls.Certificate) []byte {
+	return pem.EncodeToMemory(&pem.Block{Type: "CERTIFICATE", Bytes: pair.Certificate[0]})
+}
+
+func keyPEM(t *testing.T, pair *tls.Certificate) []byte {
+	t.Helper()
 	key, err := x509.MarshalPKCS8PrivateKey(pair.PrivateKey)
 	if err != nil {
 		t.Fatal(err)
 	}
-	certFile, keyFile = filepath.Join(dir, "c.pem"), filepath.Join(dir, "k.pem")
-	write(t, certFile, pem.EncodeToMemory(&pem.Block{Type: "CERTIFICATE", Bytes: pair.Certificate[0]}), at)
-	write(t, keyFile, pem.EncodeToMemory(&pem.Block{Type: "PRIVATE KEY", Bytes: key}), at)
-	return certFile, keyFile
+	return pem.EncodeToMemory(&pem.Block{Type: "PRIVATE KEY", Bytes: key})
 }
 
 func write(t *testing.T, name string, data []byte, at time.Time) {
@@ -40,8 +50,7 @@ func write(t *testing.T, name string, data []byte, at time.Time) {
 func TestFilesAreReloadedWhenChanged(t *testing.T) {
 	dir, c := t.TempDir(), &clock{start}
 	certFile, keyFile := writePair(t, dir, start)
-	var told []error
-	f, err := OpenFiles(certFile, keyFile, c.now, func(err error) { told = append(told, err) })
+	f, err := OpenFiles(certFile, keyFile, c.now)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -59,20 +68,20 @@ func TestFilesAreReloadedWhenChanged(t *testing.T) {
 
 	write(t, keyFile, []byte("half a ke"), start.Add(2*time.Minute))
 	c.at = c.at.Add(lookAgain)
-	if !leafOf(t, f.Config()).Equal(second) || len(told) != 1 || code(told[0]) != "bad-certificate-file" {
-		t.Errorf("a bad pair must be told and the good one kept: %v", told)
+	if s := f.State(); !s.Leaf.Equal(second) || !leafOf(t, f.Config()).Equal(second) || code(s.Trouble) != "bad-certificate-file" {
+		t.Errorf("a bad pair must be told and the good one kept: %v", s.Trouble)
 	}
 	if err := os.Remove(keyFile); err != nil {
 		t.Fatal(err)
 	}
 	c.at = c.at.Add(lookAgain)
-	if !leafOf(t, f.Config()).Equal(second) || len(told) != 2 {
-		t.Errorf("a missing file must be told and the good pair kept: %v", told)
+	if s := f.State(); !s.Leaf.Equal(second) || code(s.Trouble) != "no-certificate-file" {
+		t.Errorf("a missing file must be told and the good pair kept: %v", s.Trouble)
 	}
 	writePair(t, dir, start.Add(3*time.Minute))
 	c.at = c.at.Add(lookAgain)
-	if leafOf(t, f.Config()).Equal(second) {
-		t.Error("did not recover")
+	if s := f.State(); s.Leaf.Equal(second) || s.Trouble != nil {
+		t.Errorf("did not recover: %v", s.Trouble)
 	}
 }
 
@@ -80,18 +89,18 @@ func TestFilesRefusedAtStart(t *testing.T) {
 	dir := t.TempDir()
 	certFile, keyFile := writePair(t, dir, start)
 	now := func() time.Time { return start }
-	if _, err := OpenFiles(filepath.Join(dir, "none.pem"), keyFile, now, nil); code(err) != "no-certificate-file" {
+	if _, err := OpenFiles(filepath.Join(dir, "none.pem"), keyFile, now); code(err) != "no-certificate-file" {
 		t.Errorf("missing: %v", err)
 	}
-	if _, err := OpenFiles(certFile, certFile, now, nil); code(err) != "bad-certificate-file" {
+	if _, err := OpenFiles(certFile, certFile, now); code(err) != "bad-certificate-file" {
 		t.Errorf("no key: %v", err)
 	}
 	late := func() time.Time { return start.AddDate(2, 0, 0) }
-	if _, err := OpenFiles(certFile, keyFile, late, nil); code(err) != "certificate-expired" {
+	if _, err := OpenFiles(certFile, keyFile, late); code(err) != "certificate-expired" {
 		t.Errorf("ended: %v", err)
 	}
 	other, _ := writePair(t, t.TempDir(), start)
-	if _, err := OpenFiles(other, keyFile, now, nil); code(err) != "bad-certificate-file" {
+	if _, err := OpenFiles(other, keyFile, now); code(err) != "bad-certificate-file" {
 		t.Errorf("another's key: %v", err)
 	}
 }

@@ -59,6 +59,18 @@ func (l *Local) Config() *tls.Config {
 	return config(func(*tls.ClientHelloInfo) (*tls.Certificate, error) { return l.certificate() })
 }
 
+// State tells of the certificate in use and of the authority.
+func (l *Local) State() State {
+	state := State{Authority: l.authority.cert}
+	leaf, err := l.certificate()
+	if err != nil {
+		state.Trouble = err
+		return state
+	}
+	state.Leaf = leaf.Leaf
+	return state
+}
+
 func (l *Local) certificate() (*tls.Certificate, error) {
 	l.mu.Lock()
 	defer l.mu.Unlock()

@@ -2,10 +2,13 @@ package cert
 
 import (
 	"bytes"
+	"crypto/sha256"
 	"crypto/x509"
+	"encoding/hex"
 	"net/http"
 	"net/http/httptest"
 	"reflect"
+	"regexp"
 	"strings"
 	"testing"
 )
@@ -53,6 +56,19 @@ func TestTrustDownload(t *testing.T) {
 	}
 }
 
+// The fingerprint on the page is the SHA-256 of the file that is downloaded, as sha256sum would tell it.
+func TestTrustFingerprintIsThatOfTheFile(t *testing.T) {
+	h := Trust(open(t, t.TempDir(), bench(t), &clock{start}).Authority(), "https://bench-pc")
+	sum := sha256.Sum256(get(t, h, crtPath, "").Body.Bytes())
+	shown := ""
+	for _, line := range regexp.MustCompile(`<code>([0-9A-F:]+)</code>`).FindAllStringSubmatch(get(t, h, trustPath, "").Body.String(), -1) {
+		shown += line[1]
+	}
+	if strings.ToLower(strings.ReplaceAll(shown, ":", "")) != hex.EncodeToString(sum[:]) {
+		t.Errorf("%s is shown, the file has %x", shown, sum)
+	}
+}
+
 func TestTrustServesNothingElse(t *testing.T) {
 	h := Trust([]byte("ca"), "https://bench-pc")
 	for _, path := range []string{"/", "/api/hello", "/trust/", "/trust/authority.pem", "/index.html", "/t/ABC"} {
@@ -65,6 +81,26 @@ func TestTrustServesNothingElse(t *testing.T) {
 	h.ServeHTTP(w, r)
 	if w.Code == 200 || w.Header().Get("X-Content-Type-Options") != "nosniff" || w.Header().Get("Content-Security-Policy") != trustCSP || w.Header().Get("Permissions-Policy") == "" {
 		t.Errorf("POST: %d %v", w.Code, w.Header())
+	}
+}
+
+// The devices that people have are named, and what must not be forgotten on each (from memory, as the steps are).
+func TestTrustNamesEachDevice(t *testing.T) {
+	must := map[string][]string{
+		"en": {"Android", "CA certificate", "iPhone", "Certificate Trust Settings", "Windows", "Trusted Root", "Mac", "Always trust"},
+		"es": {"Android", "certificado de CA", "iPhone", "Ajustes de confianza de certificados", "Windows", "raíz de confianza", "Mac", "Confiar siempre"},
+	}
+	h := Trust([]byte("ca"), "https://bench-pc")
+	for lang := range words {
+		body := get(t, h, trustPath+"?lang="+lang, "").Body.String()
+		for _, part := range must[lang] {
+			if !strings.Contains(body, part) {
+				t.Errorf("%s: %s is missing", lang, part)
+			}
+		}
+		if len(must[lang]) == 0 || strings.Count(body, "<details>") < 4 {
+			t.Errorf("%s: %s", lang, body)
+		}
 	}
 }
 

@@ -12,9 +12,10 @@ import (
 
 // Upkeep is what a supervisor should know of the installation.
 type Upkeep struct {
-	Copied  *time.Time    `json:"copied" doc:"when everything was last copied; null for never"`
-	Devices []KnownDevice `json:"devices" nullable:"false"`
-	Lost    []LostLog     `json:"lost" nullable:"false" doc:"logs that ended before all of them came in"`
+	Copied     *time.Time    `json:"copied" doc:"when everything was last copied; null for never"`
+	Devices    []KnownDevice `json:"devices" nullable:"false"`
+	Lost       []LostLog     `json:"lost" nullable:"false" doc:"logs that ended before all of them came in"`
+	Connection *Connection   `json:"connection" doc:"the certificate that phones come in by; null for plain http"`
 }
 
 type upkeepOut struct{ Body Upkeep }
@@ -24,8 +25,12 @@ type revokeIn struct {
 }
 
 func (s *Server) deviceRoutes() {
-	route(s, huma.Operation{OperationID: "upkeep", Method: http.MethodGet, Path: "/api/upkeep", Summary: "Devices, logs that phones have lost, the age of the newest copy"}, s.upkeep)
-	orNull(s.api.OpenAPI().Components.Schemas.Map()["Upkeep"].Properties, "copied")
+	route(s, huma.Operation{OperationID: "upkeep", Method: http.MethodGet, Path: "/api/upkeep", Summary: "Devices, logs that phones have lost, the age of the newest copy, the certificate"}, s.upkeep)
+	schemas := s.api.OpenAPI().Components.Schemas.Map()
+	orNull(schemas["Upkeep"].Properties, "copied")
+	orNull(schemas["Upkeep"].Properties, "connection")
+	orNull(schemas["Connection"].Properties, "certificate")
+	orNull(schemas["Connection"].Properties, "authority")
 	route(s, huma.Operation{OperationID: "revoke-device", Method: http.MethodPost, Path: "/api/devices/{id}/revoke", Summary: "Close a device: from now on it may only hand in what it holds", DefaultStatus: http.StatusNoContent}, s.revokeDevice)
 }
 
@@ -50,7 +55,7 @@ func (s *Server) upkeep(_ context.Context, visit Visit, _ *nothing) (*upkeepOut,
 	out := &upkeepOut{Upkeep{Devices: sift(devices, func(d KnownDevice) bool {
 		return slices.ContainsFunc(d.People, func(id string) bool { return near[id] })
 	}),
-		Lost: sift(lost, func(l LostLog) bool { return near[l.Person] })}}
+		Lost: sift(lost, func(l LostLog) bool { return near[l.Person] }), Connection: s.connection()}}
 	if s.parts.Copied != nil {
 		if at := s.parts.Copied(); !at.IsZero() {
 			out.Body.Copied = &at

@@ -13,25 +13,26 @@ import (
 
 // Parts is what the server is made of; main wires it.
 type Parts struct {
-	Version  string
-	Public   string   // the public address, without a slash at its end: in links and on tags
-	Names    []string // by which this machine is reached besides, in lower case
-	Trust    string   // the address of the page that says how to trust our certificate; "" without one
-	HTTPS    bool     // the app is served, or stands behind, https
-	App      fs.FS    // the built app
-	Gate     Gate
-	Events   Events
-	Pictures Pictures
-	Album    Album
-	Watch    Watch
-	Paper    Paper
-	Seal     func(hash string, r exchange.Receipt) string // marks receipts, see exchange.Hall
-	Example  func(context.Context, Visit) error           // loads the example site; nil: there is none
-	Copied   func() time.Time                             // when the newest nightly copy was made, zero for none; nil: none are made
-	Now      func() time.Time
-	Log      *slog.Logger
-	Beat     time.Duration // between two signs of life on a stream; 0 means 4 s
-	times    times         // shorter ones for tests; none means the usual
+	Version    string
+	Public     string   // the public address, without a slash at its end: in links and on tags
+	Names      []string // by which this machine is reached besides, in lower case
+	Trust      string   // the address of the page that says how to trust our certificate; "" without one
+	HTTPS      bool     // the app is served, or stands behind, https
+	App        fs.FS    // the built app
+	Gate       Gate
+	Events     Events
+	Pictures   Pictures
+	Album      Album
+	Watch      Watch
+	Paper      Paper
+	Seal       func(hash string, r exchange.Receipt) string // marks receipts, see exchange.Hall
+	Example    func(context.Context, Visit) error           // loads the example site; nil: there is none
+	Copied     func() time.Time                             // when the newest nightly copy was made, zero for none; nil: none are made
+	Connection func() *Connection                           // the certificate; nil, or giving nil: plain http
+	Now        func() time.Time
+	Log        *slog.Logger
+	Beat       time.Duration // between two signs of life on a stream; 0 means 4 s
+	times      times         // shorter ones for tests; none means the usual
 }
 
 // Grants says what a person does where: site id, or * for all → duties.

@@ -117,12 +117,12 @@ func serveSchema(c echo.Context) error {
 	return c.Blob(http.StatusOK, "application/schema+json", body)
 }
 
-// health says whether the stores answer.
+// health says whether the stores answer, and how long the certificate lasts: a line each.
 func (s *Server) health(c echo.Context) error {
 	if _, err := s.parts.Gate.NeedsSetup(); err != nil {
 		return c.String(http.StatusServiceUnavailable, "store does not answer\n")
 	}
-	return c.String(http.StatusOK, "ok\n")
+	return c.String(http.StatusOK, "ok\n"+healthOf(s.connection()))
 }
 
 func (s *Server) apiConfig(version string) huma.Config {
