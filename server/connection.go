@@ -5,6 +5,7 @@ import (
 	"crypto/rand"
 	"crypto/x509"
 	"log/slog"
+	"net/http"
 	"path/filepath"
 	"time"
 
@@ -27,7 +28,7 @@ func (o options) source() (cert.Source, error) {
 		}
 		return orNone(cert.OpenLocal(filepath.Join(o.data, localFolder), hosts, time.Now, rand.Reader))
 	case "acme":
-		return orNone(cert.OpenACME(filepath.Join(o.data, acmeFolder), o.host(), o.acme, time.Now, nil))
+		return orNone(cert.OpenACME(filepath.Join(o.data, acmeFolder), o.host(), o.acme, time.Now, http.DefaultTransport))
 	case "files":
 		return orNone(cert.OpenFiles(o.cert, o.key, time.Now))
 	}

@@ -73,7 +73,9 @@ func TestConnectionIsTold(t *testing.T) {
 	defer r.end()
 	ana := r.setUp(false)
 	health := func() string { return r.call(200, "GET", "/healthz", nil, "").Body.String() }
-	upkeep := func() *web.Connection { return into[web.Upkeep](t, r.call(200, "GET", "/api/upkeep", ana, "")).Connection }
+	upkeep := func() *web.Connection {
+		return into[web.Upkeep](t, r.call(200, "GET", "/api/upkeep", ana, "")).Connection
+	}
 	if health() != "ok\n" || upkeep() != nil {
 		t.Errorf("plain http: %s", health())
 	}

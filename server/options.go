@@ -25,9 +25,9 @@ type options struct {
 	key     string
 	acme    string         // the directory of the authority
 	proxies []netip.Prefix // in front of us, with --https=off
-	public  string // without a slash at its end
-	trust   string // where the page that says how to trust our certificate listens
-	copies  string // where the nightly copies go
+	public  string         // without a slash at its end
+	trust   string         // where the page that says how to trust our certificate listens
+	copies  string         // where the nightly copies go
 	verbose bool
 }
 

@@ -45,6 +45,9 @@ export class Installation {
     return this.process.pid;
   }
 
+  /** What the server said since its start, to the terminal and into the log. */
+  readonly heard = (): string => this.said;
+
   /** The one-time link that the terminal shows. */
   get setupLink(): string {
     const link = /https?:\/\/\S+\/setup#\S+/.exec(this.said)?.[0];

@@ -6,10 +6,14 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { connect } from 'node:tls';
 import { expect, type Page, test } from '@playwright/test';
-import { Device, type Wish } from './browser';
+import { Device, deskSize, phoneSize, type Wish } from './browser';
+import { faultless } from './faultless';
 import { freePort, Installation, until } from './installation';
 import { firstPhone, lookAtNext, startRound } from './phone';
 import { keptForOffline } from './plant';
+
+/** ms */
+const day = 86_400_000;
 
 let folder: string;
 let server: Installation | undefined;
@@ -58,6 +62,7 @@ test('its own authority, once trusted, lets the app start cold with the server d
   await phone.page.goto(trust);
   const shown = await phone.page.locator('.print code').allInnerTexts();
   expect(shown.join(':')).toBe(authority.fingerprint256);
+  expect(execFileSync('openssl', ['x509', '-in', pem, '-noout', '-fingerprint', '-sha256'], { encoding: 'utf8' }).trim()).toContain(`=${shown.join(':')}`);
 
   await firstPhone(phone, own);
   await phone.page.goto(`${own.address}/phone`);
@@ -99,11 +104,40 @@ test('a certificate from files is served, and a changed one is taken without a r
   const phone = await Device.open(trusting(cert));
   await firstPhone(phone, server);
   await keptForOffline(phone.page);
+  expect(await phone.page.evaluate(() => fetch('/healthz').then((answer) => answer.text()))).toBe('ok\ncertificate: 29 days left\n');
 
   issue('second', join(folder, 'next.pem'), join(folder, 'next.key'));
   copyFileSync(join(folder, 'next.key'), key);
   copyFileSync(join(folder, 'next.pem'), cert);
   await until(async () => (await served(port)).includes('second'), () => 'the changed certificate was not taken');
+});
+
+test('a desk warns of the end of a certificate, and of files that cannot be taken', async () => {
+  const [cert, key] = [join(folder, 'cert.pem'), join(folder, 'key.pem')];
+  issueEnding(6, cert, key);
+  const port = await freePort();
+  server = await Installation.start(['--https=files', '--cert', cert, '--key', key, '--url', `https://localhost:${port}`], 'https', port);
+  const { heard } = server;
+  await until(() => heard().includes('days=5'), () => `no warning in the log:\n${heard()}`);
+  const desk = await Device.open({ ...trusting(cert), size: deskSize });
+  const { page } = desk;
+  await firstPhone(desk, server);
+  const note = page.getByRole('link', { name: /^The certificate ends in 5 days, .* After that no phone comes in\.$/ });
+  await expect(note).toBeVisible();
+  await faultless(page, 'the note of the certificate');
+  await note.click();
+  await expect(page.getByText('Put a new one into the files that the server was started with')).toBeVisible();
+
+  writeFileSync(cert, 'half a certificate');
+  await until(async () => {
+    await page.reload();
+    await page.getByRole('heading', { name: 'Devices' }).waitFor();
+    return page.getByText('The certificate files changed and cannot be taken; the earlier certificate goes on.').isVisible();
+  }, () => 'nothing said of the files');
+  for (const size of [phoneSize, deskSize]) {
+    await page.setViewportSize(size);
+    await faultless(page, 'upkeep with a certificate near its end');
+  }
 });
 
 test('plain http under a name: it works while reached, says why not offline, and nothing breaks', async () => {
@@ -164,6 +198,23 @@ function issue(name: string, cert: string, key: string): void {
     'req', '-x509', '-newkey', 'ec', '-pkeyopt', 'ec_paramgen_curve:prime256v1', '-nodes', '-days', '30', '-subj', `/CN=${name}`,
     '-addext', 'subjectAltName=DNS:localhost', '-addext', 'extendedKeyUsage=serverAuth', '-keyout', key, '-out', cert,
   ], { stdio: 'ignore' });
+}
+
+/** The same with a life of ninety days, of which so many are left (less a minute): the tool's own commands begin at once, its small authority need not. */
+function issueEnding(days: number, cert: string, key: string): void {
+  const csr = join(folder, 'request.pem');
+  const settings = join(folder, 'authority.cnf');
+  const stamp = (ms: number) => new Date(ms).toISOString().replace(/[-:T]|\.\d+/g, '');
+  const end = Date.now() + days * day - 60_000;
+  writeFileSync(join(folder, 'index.txt'), '');
+  writeFileSync(
+    settings,
+    `[ca]\ndefault_ca=own\n[own]\ndatabase=${folder}/index.txt\nnew_certs_dir=${folder}\nrand_serial=yes\ndefault_md=sha256\npolicy=any\nx509_extensions=server\n` +
+      '[any]\ncommonName=supplied\n[server]\nsubjectAltName=DNS:localhost\nextendedKeyUsage=serverAuth\nbasicConstraints=CA:TRUE\n',
+  );
+  execFileSync('openssl', ['req', '-new', '-newkey', 'ec', '-pkeyopt', 'ec_paramgen_curve:prime256v1', '-nodes', '-subj', '/CN=ending', '-keyout', key, '-out', csr], { stdio: 'ignore' });
+  const dates = ['-startdate', stamp(end - 90 * day), '-enddate', stamp(end)];
+  execFileSync('openssl', ['ca', '-batch', '-notext', '-selfsign', '-config', settings, '-keyfile', key, '-in', csr, '-out', cert, ...dates], { stdio: 'ignore' });
 }
 
 /** The subject of the certificate that a port serves. */

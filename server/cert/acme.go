@@ -29,6 +29,7 @@ type ACME struct {
 	now     Clock
 	manager *autocert.Manager
 	ask     *tls.ClientHelloInfo // for our one name, whatever a visitor asked for
+	hearing *hearing
 
 	mu      sync.Mutex
 	held    bool
@@ -37,8 +38,8 @@ type ACME struct {
 }
 
 // OpenACME keeps keys and certificates in dir, for its owner alone. Directory is the address of the authority's
-// directory, which must be https; client is nil but for tests. Nothing is asked before Obtain.
-func OpenACME(dir, host, directory string, now Clock, client *http.Client) (*ACME, error) {
+// directory, which must be https, and is asked by way of network. Nothing is asked before Obtain.
+func OpenACME(dir, host, directory string, now Clock, network http.RoundTripper) (*ACME, error) {
 	if err := checkName(host, directory); err != nil {
 		return nil, err
 	}
@@ -48,11 +49,13 @@ func OpenACME(dir, host, directory string, now Clock, client *http.Client) (*ACM
 	if err := errors.Join(os.MkdirAll(dir, 0o700), os.Chmod(dir, 0o700)); err != nil {
 		return nil, &Fault{Code: "https-folder", Text: "the folder for the certificate cannot be used", Cause: err}
 	}
+	heard := &hearing{next: network}
 	return &ACME{
-		now: now,
-		ask: &tls.ClientHelloInfo{ServerName: host, CipherSuites: []uint16{tls.TLS_ECDHE_ECDSA_WITH_AES_128_GCM_SHA256}},
+		now:     now,
+		hearing: heard,
+		ask:     &tls.ClientHelloInfo{ServerName: host, CipherSuites: []uint16{tls.TLS_ECDHE_ECDSA_WITH_AES_128_GCM_SHA256}},
 		manager: &autocert.Manager{Prompt: autocert.AcceptTOS, Cache: autocert.DirCache(dir), HostPolicy: autocert.HostWhitelist(host),
-			Client: &acme.Client{DirectoryURL: directory, HTTPClient: client}},
+			Client: &acme.Client{DirectoryURL: directory, HTTPClient: &http.Client{Transport: heard}}},
 	}, nil
 }
 
@@ -105,12 +108,20 @@ func (a *ACME) Obtain() {
 	}
 	_, err := a.manager.GetCertificate(a.ask)
 	if err != nil {
-		err = &Fault{Code: "acme-refused", Cause: err, Text: "no certificate was had from " + a.manager.Client.DirectoryURL + "; it must reach this server at port 443 of " +
-			a.ask.ServerName + ", and this machine must reach it; tried again in a quarter of an hour"}
+		err = a.refused(err)
 	}
 	a.mu.Lock()
 	defer a.mu.Unlock()
 	a.held, a.trouble, a.tried = err == nil, err, a.now()
+}
+
+// refused says what to do about a certificate that was not had, with the authority's own words where it gave any.
+func (a *ACME) refused(err error) error {
+	if said := a.hearing.heard(); said != "" {
+		err = errors.New(said)
+	}
+	return &Fault{Code: "acme-refused", Cause: err, Text: "no certificate was had from " + a.manager.Client.DirectoryURL + "; it must reach this server at port 443 of " +
+		a.ask.ServerName + ", and this machine must reach it; it is tried again within the hour"}
 }
 
 func (a *ACME) due() bool {
@@ -120,8 +131,8 @@ func (a *ACME) due() bool {
 	return !a.held && (since < 0 || since >= obtainAgain)
 }
 
-// State tells of the certificate in use. That a renewal fails shows in the days left only: it is tried again each
-// half an hour or so.
+// State tells of the certificate in use, and why it could not be renewed when that was tried. The library tries again each
+// half an hour to an hour.
 func (a *ACME) State() State {
 	a.mu.Lock()
 	held, trouble := a.held, a.trouble
@@ -133,5 +144,9 @@ func (a *ACME) State() State {
 	if err != nil {
 		return State{Trouble: err}
 	}
-	return State{Leaf: got.Leaf}
+	state := State{Leaf: got.Leaf}
+	if a.hearing.heard() != "" {
+		state.Trouble = a.refused(nil)
+	}
+	return state
 }

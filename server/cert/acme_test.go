@@ -29,7 +29,7 @@ const plantName = "leaks.plant.example"
 // name server of ours and comes to the port of ours to see whether the name is ours.
 type authorityOfThePlant struct {
 	directory string
-	client    *http.Client
+	network   http.RoundTripper
 	roots     *x509.CertPool
 }
 
@@ -46,7 +46,7 @@ func plantAuthority(t *testing.T, port int) authorityOfThePlant {
 	t.Cleanup(served.Close)
 	roots := x509.NewCertPool()
 	roots.AddCert(signer.GetRootCert(0).Cert)
-	return authorityOfThePlant{served.URL + wfe.DirectoryPath, served.Client(), roots}
+	return authorityOfThePlant{served.URL + wfe.DirectoryPath, served.Client().Transport, roots}
 }
 
 // nameServer says that the plant's name is this machine, and knows no other.
@@ -104,7 +104,7 @@ func (p *port) shake(roots *x509.CertPool) (*x509.Certificate, error) {
 
 func openACME(t *testing.T, dir string, from authorityOfThePlant, c *clock) *ACME {
 	t.Helper()
-	a, err := OpenACME(dir, plantName, from.directory, c.now, from.client)
+	a, err := OpenACME(dir, plantName, from.directory, c.now, from.network)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -132,7 +132,7 @@ func TestACMECertificate(t *testing.T) {
 	}
 	ownerOnly(t, dir)
 
-	again := openACME(t, dir, authorityOfThePlant{directory: "https://127.0.0.1:1/directory"}, c)
+	again := openACME(t, dir, authorityOfThePlant{directory: "https://127.0.0.1:1/directory", network: http.DefaultTransport}, c)
 	if again.Obtain(); again.State().Leaf == nil || !again.State().Leaf.Equal(leaf) {
 		t.Errorf("after a restart, with the authority away: %+v", again.State())
 	}
@@ -213,7 +213,7 @@ func TestACMEThatFails(t *testing.T) {
 	}))
 	defer away.Close()
 	c := &clock{start}
-	a := openACME(t, t.TempDir(), authorityOfThePlant{directory: away.URL, client: away.Client()}, c)
+	a := openACME(t, t.TempDir(), authorityOfThePlant{directory: away.URL, network: away.Client().Transport}, c)
 	a.Obtain()
 	first := asked
 	if s := a.State(); s.Leaf != nil || code(s.Trouble) != "acme-refused" || !strings.Contains(s.Trouble.Error(), "port 443 of "+plantName) {
@@ -239,8 +239,44 @@ func TestACMEProvesTheName(t *testing.T) {
 	p.serve(config(open(t, t.TempDir(), bench(t), c).Config().GetCertificate)) // somebody else listens there
 	a := openACME(t, t.TempDir(), from, c)
 	a.Obtain()
-	if s := a.State(); s.Leaf != nil || code(s.Trouble) != "acme-refused" {
+	if s := a.State(); s.Leaf != nil || code(s.Trouble) != "acme-refused" || !strings.Contains(s.Trouble.Error(), "tls-alpn-01") {
+		t.Errorf("it says not what the authority found: %v", s.Trouble)
+	}
+}
+
+// A renewal that fails is told with its reason, while the certificate in use goes on.
+func TestACMERenewalThatFails(t *testing.T) {
+	dir, c := t.TempDir(), &clock{time.Now()}
+	away := httptest.NewTLSServer(http.HandlerFunc(func(w http.ResponseWriter, _ *http.Request) {
+		w.Header().Set("Content-Type", "application/problem+json")
+		w.WriteHeader(http.StatusForbidden)
+		_, _ = io.WriteString(w, `{"type":"urn:ietf:params:acme:error:unauthorized","detail":"closed for the holidays"}`)
+	}))
+	defer away.Close()
+	old := keptNearItsEnd(t, dir, c.at)
+	a := openACME(t, dir, authorityOfThePlant{directory: away.URL, network: away.Client().Transport}, c)
+	a.Obtain()
+	for end := time.Now().Add(time.Minute); a.State().Trouble == nil; time.Sleep(10 * time.Millisecond) {
+		if time.Now().After(end) {
+			t.Fatal("nothing told")
+		}
+	}
+	if s := a.State(); s.Leaf == nil || !s.Leaf.Equal(old) || !strings.Contains(s.Trouble.Error(), "closed for the holidays") {
 		t.Errorf("%+v", s)
+	}
+}
+
+func TestComplaints(t *testing.T) {
+	for body, want := range map[string]string{
+		`{"type":"urn:ietf:params:acme:error:rateLimited","detail":"too many"}`:                                        "too many",
+		`{"type":"urn:ietf:params:acme:error:badNonce","detail":"old"}`:                                                "",
+		`{"status":"invalid","challenges":[{"type":"http-01"},{"type":"tls-alpn-01","error":{"detail":"no answer"}}]}`: "no answer",
+		`{"status":"pending","challenges":[{"type":"tls-alpn-01"}]}`:                                                   "",
+		`[]`: "", `half`: "",
+	} {
+		if got := complaint([]byte(body)); got != want {
+			t.Errorf("%s: %q", body, got)
+		}
 	}
 }
 

@@ -4,6 +4,7 @@ import { Button, Page, Sheet } from '../../ui';
 import { listed, t } from '../../words';
 import { ago, day, moment } from '../../words/when';
 import { called } from '../called';
+import { Certificate } from './Certificate';
 import './desk.css';
 import { refusal } from './sites';
 import { type KnownDevice, type LostLog, revoke, upkeep, type Upkeep as Known } from './upkeep';
@@ -11,7 +12,7 @@ import { type KnownDevice, type LostLog, revoke, upkeep, type Upkeep as Known } 
 /** ms: a nightly copy that is older than this was missed. */
 const late = 36 * 3_600_000;
 
-/** /upkeep: what a supervisor should know of the installation: the age of the copy, devices, logs that were lost. */
+/** /upkeep: what a supervisor should know of the installation: the age of the copy, the certificate, devices, logs that were lost. */
 export function Upkeep() {
   const [known, setKnown] = useState<Known | null>(null);
   const [wrong, setWrong] = useState('');
@@ -25,6 +26,7 @@ export function Upkeep() {
       {known && (
         <>
           <Copied at={known.copied} />
+          <Certificate at={known.connection} />
           <Lost logs={known.lost} />
           <Devices devices={known.devices} onChange={() => void look()} />
         </>

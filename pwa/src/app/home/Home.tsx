@@ -1,4 +1,5 @@
 import { lazy } from 'preact-iso';
+import { isDesk } from '../../link/desk';
 import { status, useAsk } from '../../engine/client';
 import type { FixtureCard, Home as HomeAnswer, SiteCard } from '../../engine/types';
 import { Button, MarkShape, Page, Says } from '../../ui';
@@ -11,6 +12,9 @@ import './home.css';
 /** Only some phones' tabs need these. */
 const TabWarning = lazy(() => import('../start/Tab').then((m) => m.TabWarning));
 const TabInstall = lazy(() => import('../start/Tab').then((m) => m.TabInstall));
+
+/** Only a supervisor's desk looks after the certificate. */
+const CertificateNote = lazy(() => import('../desk/Certificate').then((m) => m.CertificateNote));
 
 /** What a device that belongs to nobody yet shows instead. */
 const Start = lazy(() => import('../start/Start').then((m) => m.Start));
@@ -29,6 +33,7 @@ export function Home() {
       {(home) => (
         <Page title={t('home.title')} act={scan}>
           {shortLived() && <TabWarning how="#install" />}
+          {isDesk() && supervises() && <CertificateNote />}
           <Differing n={differing(home)} />
           {home.sites.length === 0 && <p>{t('home.none')}</p>}
           {home.sites.map((site) => (

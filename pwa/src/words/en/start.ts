@@ -58,7 +58,7 @@ export const start = {
     'This browser keeps no apps for offline use: perhaps a private window, or a setting. Everything works while the server can be reached.',
   'connection.trust': 'How this device comes to trust it',
   'connection.trust-none':
-    'Whoever runs the server can switch this on: start it with --https=local, or give it a certificate with --https=files.',
+    'Whoever runs the server can switch this on: start it with --https=local, or with a certificate of its own (--https=acme or files).',
 
   'start-fault.invitation-unknown': 'That code is not right. Compare it with the invitation.',
   'start-fault.invitation-used': 'This invitation was used already. Ask for a new one; each is good for one device.',

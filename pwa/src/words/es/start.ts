@@ -64,7 +64,7 @@ export const start: Catalogue<keyof typeof english> = {
     'Este navegador no guarda aplicaciones para usar sin red: quizá una ventana privada o un ajuste. Todo funciona mientras se alcance el servidor.',
   'connection.trust': 'Cómo llega este dispositivo a confiar',
   'connection.trust-none':
-    'Quien lleva el servidor puede activarlo: arrancarlo con --https=local, o darle un certificado con --https=files.',
+    'Quien lleva el servidor puede activarlo: arrancarlo con --https=local, o con un certificado propio (--https=acme o files).',
 
   'start-fault.invitation-unknown': 'Ese código no es correcto. Compárelo con la invitación.',
   'start-fault.invitation-used': 'Esta invitación ya se usó. Pida otra; cada una vale para un dispositivo.',
