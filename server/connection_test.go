@@ -195,7 +195,7 @@ func TestCookiesBehindAProxy(t *testing.T) {
 	r := &running{t, h, app}
 	defer r.end()
 	_, code, _ := strings.Cut(h.setupLink(), "https://leaks.test/setup#")
-	w := r.call(200, "POST", "/api/setup", nil, `{"code":"`+code+`","name":"Ana","device":"desk"}`)
+	w := r.call(200, "POST", "/api/setup", nil, `{"code":"`+code+`","name":"Ana","device":"desk"}`, "Origin", "https://leaks.test")
 	if c := w.Result().Cookies()[0]; !strings.HasPrefix(c.Name, "__Host-") || !c.Secure || !c.HttpOnly || c.SameSite != http.SameSiteStrictMode {
 		t.Errorf("%+v", c)
 	}

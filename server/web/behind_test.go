@@ -56,8 +56,8 @@ func TestWhoIsBelievedBehindAProxy(t *testing.T) {
 // guess tries a code, from an address, with what it says of whom it comes for.
 func guess(h http.Handler, from, for_ string) int {
 	r := httptest.NewRequest("POST", "/api/pair", strings.NewReader(`{"code":"WRONG","device":"phone"}`))
-	r.RemoteAddr = from
-	r.Header = http.Header{"X-Jointwalk": {"1"}, "Content-Type": {"application/json"}, "X-Forwarded-For": {for_}}
+	r.RemoteAddr, r.Host = from, "localhost:8080"
+	r.Header = http.Header{"X-Jointwalk": {"1"}, "Origin": {"http://localhost:8080"}, "Content-Type": {"application/json"}, "X-Forwarded-For": {for_}}
 	w := httptest.NewRecorder()
 	h.ServeHTTP(w, r)
 	return w.Code
