@@ -183,6 +183,9 @@ func (s *server) part(hash string) ([]byte, error) {
 	if have > 0 && !whole {
 		s.w.reached("picture resumed in the middle")
 	}
+	if p := s.w.truth.pictures[hash]; whole && p != nil {
+		p.once = true // of one that was taken again too
+	}
 	return json.Marshal(exchange.Part{Have: have, Whole: whole})
 }
 

@@ -28,6 +28,7 @@ type handset struct {
 	book  *record.Book
 	album *record.Album
 
+	left      bool            // a site was given back since the app was opened: what its events said is known until the next start
 	expecting map[string]bool // hashes of pictures that were kept since the app was opened, whose event is yet to come
 	why       string          // it could not be opened
 	opened    int             // counts the starts: what belongs to an earlier one is not heard
@@ -99,7 +100,7 @@ func (h *handset) open() {
 	h.asking, h.frozen, h.went, h.forked = nil, false, false, map[string]bool{}
 	pool, err := journal.OpenPool(slots, h.w.newID())
 	if err == nil {
-		h.pool, h.album, h.expecting = pool, record.NewAlbum(), map[string]bool{}
+		h.pool, h.album, h.expecting, h.left = pool, record.NewAlbum(), map[string]bool{}, false
 		h.phone, err = exchange.OpenPhone(pool, exchange.PhoneEnv{Now: h.clock, Jitter: h.w.rng.Float64, App: "simulated", Wanted: h.album.Wanted,
 			NewID: func() (string, error) { return h.w.newID(), nil }})
 	}

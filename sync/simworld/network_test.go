@@ -248,6 +248,7 @@ func (h *handset) took(r exchange.Reply, to exchange.Request) {
 	case "server-full":
 		h.w.reached("server full told")
 	}
+	h.left = h.left || len(news.Left) > 0
 	var lines []journal.Line
 	for _, pair := range news.Added {
 		h.w.read(h.book, pair.Line, h.old)

@@ -91,7 +91,7 @@ func (h *handset) learn(lines ...journal.Line) {
 	}
 	known, held := h.w.mentions(h.held()), h.storage()
 	for _, hash := range gone {
-		if held[hash] && known.withdrawn(hash) && !h.expecting[hash] {
+		if held[hash] && known.withdrawn(hash) && !h.spared(hash) {
 			h.w.broken("%s knows that picture %.8s was withdrawn, and holds it", h.name, hash)
 		}
 	}
@@ -105,6 +105,12 @@ func ofPictures(lines []journal.Line) (some []journal.Line) {
 		}
 	}
 	return some
+}
+
+// spared says whether a phone may hold what its lines say to be withdrawn, until its next start: somebody kept it again and its
+// event is yet to come, or an event of a site that was given back meanwhile spoke of it too.
+func (h *handset) spared(hash string) bool {
+	return h.expecting[hash] || h.left && h.album.Stands(hash)
 }
 
 // held are all lines of the phone.
@@ -216,11 +222,11 @@ func (w *world) holdPictures() {
 	}
 }
 
-// droppedOn: what a phone knows to be withdrawn it does not hold, unless somebody kept it again and its event is yet to come.
+// droppedOn: what a phone knows to be withdrawn it does not hold.
 func (w *world) droppedOn(h *handset) {
 	known, held := w.mentions(h.held()), h.storage()
 	for _, p := range w.truth.album {
-		if held[p.hash] && known.withdrawn(p.hash) && !h.expecting[p.hash] {
+		if held[p.hash] && known.withdrawn(p.hash) && !h.spared(p.hash) {
 			w.broken("%s holds picture %.8s, which it knows to be withdrawn", h.name, p.hash)
 		}
 	}
@@ -293,9 +299,6 @@ func (b *shelf) Drop(hash string) error {
 func (s *server) forgetDropped() {
 	for _, hash := range s.shelf.dropped {
 		delete(s.mirror.whole, hash)
-		if p := s.w.truth.pictures[hash]; p != nil {
-			p.once = false
-		}
 		if !s.w.mentions(s.w.fedLines()).withdrawn(hash) {
 			s.w.broken("the server dropped picture %.8s, which no feed withdraws", hash)
 		}
