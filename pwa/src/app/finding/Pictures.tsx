@@ -1,46 +1,20 @@
-import { useState } from 'preact/hooks';
 import type { Finding } from '../../engine/types';
 import { t } from '../../words';
-import { offerWithdrawal, useSaving } from '../save';
-import { keep } from './keep';
 import { PictureCard } from './PictureCard';
+import { TakePicture } from './TakePicture';
 
 /** The pictures of a finding, and taking one more. */
 export function Pictures({ finding }: { finding: Finding }) {
-  const [wrong, setWrong] = useState('');
-  const { problem, save } = useSaving();
-  const { card, site } = finding;
-  const take = async (input: HTMLInputElement) => {
-    const file = input.files?.[0];
-    input.value = '';
-    if (file === undefined) return;
-    const kept = await keep(file);
-    setWrong('wrong' in kept ? kept.wrong : '');
-    if ('wrong' in kept) return;
-    const written = await save([
-      { kind: 'picture-added', site, fixture: card.fixture, of: card.id, body: kept.picture },
-    ]);
-    if (written !== null) offerWithdrawal(t('finding.picture-kept'), site, written);
-  };
+  const { card, site, pictures } = finding;
   return (
     <section class="finding-part" aria-label={t('finding.pictures')}>
       <h2>{t('finding.pictures')}</h2>
       <div class="pictures">
-        {finding.pictures.map((picture) => (
+        {pictures.map((picture) => (
           <PictureCard key={picture.event} card={picture} finding={finding} />
         ))}
       </div>
-      {(wrong || problem) && <p class="wrong" role="alert">{wrong || problem}</p>}
-      <label class="button quiet picture-add">
-        <input
-          type="file"
-          class="spoken"
-          accept="image/*"
-          capture="environment"
-          onChange={(event) => void take(event.currentTarget)}
-        />
-        {t('finding.picture-add')}
-      </label>
+      <TakePicture site={site} fixture={card.fixture} of={card.id} words={t('finding.picture-add')} />
     </section>
   );
 }
