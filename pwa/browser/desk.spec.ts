@@ -235,7 +235,7 @@ test('nobody is offered what their duty does not cover', async () => {
   }
 });
 
-test('a person adds a device, and a supervisor gives somebody a new one: the person stays the same', async () => {
+test('a person adds a device and shuts it out, and a supervisor gives somebody a new one: the person stays the same', async () => {
   const installation = await Installation.start();
   const desk = await firstDesk(installation);
   const phone = await pairedPhone(await invite(desk, installation, 'Technician one', 'technician'));
@@ -250,6 +250,14 @@ test('a person adds a device, and a supervisor gives somebody a new one: the per
   const after = await me(tablet.page);
   expect(after.person.id).toBe(before.person.id);
   expect(after.device.id).not.toBe(before.device.id);
+
+  await phone.page.goto(`${installation.address}/phone`);
+  const mine = phone.page.getByRole('region', { name: 'Your devices' });
+  await expect(mine.getByRole('listitem')).toHaveCount(2);
+  await mine.getByRole('button', { name: /^Shut out/ }).click();
+  await phone.page.getByRole('dialog').getByRole('button', { name: 'Shut it out' }).click();
+  await expect(mine).toHaveCount(0);
+  expect((await tablet.page.request.get(`${installation.address}/api/me`)).status()).toBe(403);
 
   await desk.page.goto(`${installation.address}/people`);
   await button(desk.page, 'New device for Technician one').click();

@@ -20,6 +20,10 @@ type Upkeep struct {
 
 type upkeepOut struct{ Body Upkeep }
 
+type devicesOut struct {
+	Body []KnownDevice `nullable:"false"`
+}
+
 type revokeIn struct {
 	ID string `path:"id" maxLength:"64"`
 }
@@ -31,6 +35,7 @@ func (s *Server) deviceRoutes() {
 	orNull(schemas["Upkeep"].Properties, "connection")
 	orNull(schemas["Connection"].Properties, "certificate")
 	orNull(schemas["Connection"].Properties, "authority")
+	route(s, huma.Operation{OperationID: "devices", Method: http.MethodGet, Path: "/api/devices", Summary: "The caller's own devices"}, s.ownDevices)
 	route(s, huma.Operation{OperationID: "revoke-device", Method: http.MethodPost, Path: "/api/devices/{id}/revoke", Summary: "Close a device: from now on it may only hand in what it holds", DefaultStatus: http.StatusNoContent}, s.revokeDevice)
 }
 
@@ -64,30 +69,55 @@ func (s *Server) upkeep(_ context.Context, visit Visit, _ *nothing) (*upkeepOut,
 	return out, nil
 }
 
-// revokeDevice closes a device whose people work nowhere else than where the caller supervises.
-func (s *Server) revokeDevice(_ context.Context, visit Visit, in *revokeIn) (*nothing, error) {
-	grants, err := s.grantsOfDevice(in.ID)
-	if err != nil {
-		return nil, err
-	}
-	if !visit.Person.oversees(grants) {
-		return nil, wrongSite()
-	}
-	return nil, s.parts.Gate.Revoke(visit, in.ID)
-}
-
-// grantsOfDevice are those of all who use it; none for a device that nobody knows.
-func (s *Server) grantsOfDevice(id string) (Grants, error) {
+// ownDevices are those that the caller brought in, on a shared device that one alone: whoever holds it sees no more.
+func (s *Server) ownDevices(_ context.Context, visit Visit, _ *nothing) (*devicesOut, error) {
 	devices, err := s.parts.Gate.Devices()
 	if err != nil {
 		return nil, err
 	}
-	i := slices.IndexFunc(devices, func(d KnownDevice) bool { return d.ID == id })
-	if i < 0 {
-		return nil, nil
+	return &devicesOut{sift(devices, func(d KnownDevice) bool {
+		return d.ID == visit.Device.ID || visit.Crew == nil && d.Person == visit.Person.ID
+	})}, nil
+}
+
+// revokeDevice closes a device that the caller brought in, or whose people work nowhere else than where the caller supervises.
+func (s *Server) revokeDevice(_ context.Context, visit Visit, in *revokeIn) (*nothing, error) {
+	device, err := s.deviceOf(in.ID)
+	if err != nil {
+		return nil, err
 	}
+	if visit.Crew != nil || device.Person != visit.Person.ID {
+		if err := s.mayRevoke(visit.Person, device); err != nil {
+			return nil, err
+		}
+	}
+	return nil, s.parts.Gate.Revoke(visit, in.ID)
+}
+
+func (s *Server) mayRevoke(by Person, device KnownDevice) error {
+	if !by.has(supervises) {
+		return refuse(http.StatusForbidden, "not-allowed", "only a supervisor may do this for somebody else")
+	}
+	grants, err := s.grantsOf(device)
+	if err == nil && !by.oversees(grants) {
+		err = wrongSite()
+	}
+	return err
+}
+
+// deviceOf finds a device; one that nobody knows is nobody's.
+func (s *Server) deviceOf(id string) (KnownDevice, error) {
+	devices, err := s.parts.Gate.Devices()
+	if i := slices.IndexFunc(devices, func(d KnownDevice) bool { return d.ID == id }); i >= 0 {
+		return devices[i], err
+	}
+	return KnownDevice{}, err
+}
+
+// grantsOf are those of all who use a device.
+func (s *Server) grantsOf(device KnownDevice) (Grants, error) {
 	grants := Grants{}
-	for _, id := range devices[i].People {
+	for _, id := range device.People {
 		p, _, err := s.parts.Gate.Person(id)
 		if err != nil {
 			return nil, err

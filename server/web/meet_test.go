@@ -94,7 +94,7 @@ func TestAnyOfOurSessionsMayHandInWhatAnotherWrote(t *testing.T) {
 func TestARevokedDeviceMayOnlyHandIn(t *testing.T) {
 	b, p := newBench(t), newPhone(t)
 	b.call("POST", "/api/push", "tom", p.register("p-sue", siteA))
-	wants(t, b.call("POST", "/api/devices/d-p-tom/revoke", "tom", ""), 403, "not-allowed")
+	wants(t, b.call("POST", "/api/devices/d-p-tom/revoke", "eva", ""), 403, "not-allowed")
 	if w := b.call("POST", "/api/devices/d-p-tom/revoke", "sue", ""); w.Code != 204 {
 		t.Fatalf("%d %s", w.Code, w.Body)
 	}

@@ -96,7 +96,8 @@ var rights = map[string]right{
 	"POST /api/sites":              {supervisor, named}, // a new one belongs to those who supervise at all
 	"PATCH /api/sites/:id":         {supervisor, named},
 	"GET /api/upkeep":              {supervisor, sifted},
-	"POST /api/devices/:id/revoke": {supervisor, named},
+	"GET /api/devices":             {session, nowhere},
+	"POST /api/devices/:id/revoke": {session, own},
 }
 
 // The duties.

@@ -118,6 +118,7 @@ var samples = map[string]func(p *plant) (path, body string){
 	"POST /api/sites":              plain("/api/sites", `{"name":"East plant","zone":"UTC"}`),
 	"PATCH /api/sites/:id":         plain("/api/sites/"+siteA, `{"name":"North plant 2"}`),
 	"GET /api/upkeep":              plain("/api/upkeep", ""),
+	"GET /api/devices":             plain("/api/devices", ""),
 	"POST /api/devices/:id/revoke": plain("/api/devices/d-p-tom/revoke", ""),
 }
 

@@ -80,3 +80,22 @@ func TestNobodySupervisesOnASharedPhone(t *testing.T) {
 		}
 	}
 }
+
+// People see their own devices and close them; on a shared one whoever holds it does neither.
+func TestOwnDevices(t *testing.T) {
+	p := newPlant(t)
+	if all := into[[]KnownDevice](t, p.call("GET", "/api/devices", "tom", ""), 200); len(all) != 1 || all[0].ID != "d-p-tom" {
+		t.Errorf("%+v", all)
+	}
+	if all := into[[]KnownDevice](t, p.call("GET", "/api/devices", "ana", ""), 200); len(all) != 0 {
+		t.Errorf("somebody else's: %+v", all)
+	}
+	p.share()
+	wants(t, p.call("POST", "/api/devices/d-p-tom/revoke", "tom", ""), 403, "not-allowed")
+	delete(p.gate.sessions, "mia")
+	p.gate.sessions["tom"] = Visit{Person: hands[0], Device: Device{"d-other", "tablet of tom"}}
+	p.gate.crew = nil
+	if w := p.call("POST", "/api/devices/d-p-tom/revoke", "tom", ""); w.Code != 204 {
+		t.Errorf("%d %s", w.Code, w.Body)
+	}
+}

@@ -1,13 +1,12 @@
 import { useEffect, useState } from 'preact/hooks';
-import { status } from '../../engine/client';
-import { Button, Page, Sheet } from '../../ui';
-import { listed, t } from '../../words';
-import { ago, day, moment } from '../../words/when';
-import { called } from '../called';
+import { Page } from '../../ui';
+import { t } from '../../words';
+import { ago, moment } from '../../words/when';
 import { Certificate } from './Certificate';
 import './desk.css';
+import { deviceName, Devices, nameOf } from './Devices';
 import { refusal } from './sites';
-import { type KnownDevice, type LostLog, revoke, upkeep, type Upkeep as Known } from './upkeep';
+import { type LostLog, upkeep, type Upkeep as Known } from './upkeep';
 
 /** ms: a nightly copy that is older than this was missed. */
 const late = 36 * 3_600_000;
@@ -28,7 +27,7 @@ export function Upkeep() {
           <Copied at={known.copied} />
           <Certificate at={known.connection} />
           <Lost logs={known.lost} />
-          <Devices devices={known.devices} onChange={() => void look()} />
+          <Devices title={t('upkeep.devices')} devices={known.devices} onChange={() => void look()} />
         </>
       )}
     </Page>
@@ -57,69 +56,4 @@ function Lost({ logs }: { logs: readonly LostLog[] }) {
       <p class="small">{t('upkeep.lost-what')}</p>
     </section>
   );
-}
-
-function Devices({ devices, onChange }: { devices: readonly KnownDevice[]; onChange: () => void }) {
-  const [closing, setClosing] = useState<KnownDevice | null>(null);
-  return (
-    <section class="form" aria-label={t('upkeep.devices')}>
-      <h2>{t('upkeep.devices')}</h2>
-      <ul class="desk-rows">
-        {devices.map((device) => (
-          <li key={device.id} class="joint-row">
-            <div>
-              <p class="strong">
-                {deviceName(device.name)} <span class="small soft">{listed(device.people.map(nameOf))}</span>
-              </p>
-              <p class="small soft">{seen(device)}</p>
-            </div>
-            {!device.revoked && device.id !== status.value.me?.device.id && (
-              <Button kind="quiet" label={t('upkeep.revoke-of', { name: device.name })} onPress={() => setClosing(device)}>
-                {t('upkeep.revoke')}
-              </Button>
-            )}
-          </li>
-        ))}
-      </ul>
-      {closing && (
-        <Revoke
-          device={closing}
-          onClose={() => {
-            setClosing(null);
-            onChange();
-          }}
-        />
-      )}
-    </section>
-  );
-}
-
-/** Says what closing means, as it cannot be taken back: it goes by a press of its own. */
-function Revoke({ device, onClose }: { device: KnownDevice; onClose: () => void }) {
-  const [wrong, setWrong] = useState('');
-  const go = () => revoke(device.id).then(onClose, (fault: unknown) => setWrong(refusal(fault)));
-  return (
-    <Sheet title={t('upkeep.revoke-of', { name: device.name })} onClose={onClose}>
-      <p>{t('upkeep.revoke-what')}</p>
-      {wrong !== '' && <p class="wrong" role="alert">{wrong}</p>}
-      <Button kind="main" onPress={() => void go()}>
-        {t('upkeep.revoke')}
-      </Button>
-    </Sheet>
-  );
-}
-
-function seen({ made, seen: last, revoked }: KnownDevice): string {
-  const parts = [t('upkeep.made', { time: day(made) }), last === '' ? t('upkeep.never-seen') : t('upkeep.seen', { time: day(last) })];
-  return [...parts, revoked ? t('upkeep.revoked') : ''].filter(Boolean).join(' · ');
-}
-
-function nameOf(person: string): string {
-  const { me } = status.value;
-  return me ? called(person, me.people.find(({ id }) => id === person)?.name ?? '') : '';
-}
-
-/** A device's name; it goes with that of its person. */
-function deviceName(name: string): string {
-  return name === '' ? t('upkeep.nameless') : name;
 }

@@ -6,6 +6,7 @@ import { Another } from './Another';
 import { Import } from './Import';
 import { Kept } from './Kept';
 import { Leave } from './Leave';
+import { Mine } from './Mine';
 import './phone.css';
 import { Running } from './Running';
 import { Sending } from './Sending';
@@ -34,6 +35,7 @@ export function Phone() {
       </div>
       <Share />
       <Another />
+      <Mine />
       {me && <Leave />}
     </Page>
   );

@@ -24,6 +24,7 @@ export const phone = {
   'phone.another': 'Another device of yours',
   'phone.another-what': 'A tablet, or the browser at your desk: it comes in as you, and this device stays.',
   'phone.another-go': 'Make an invitation for it',
+  'phone.mine': 'Your devices',
   'phone.share': 'Other people on this phone',
   'phone.share-what': 'People who share this phone hand it over with a press and a PIN; each record carries the name of who held it. Nobody supervises on a shared phone.',
   'phone.share-hint': 'Of the invitation of who is to use this phone too. Somebody who forgot their PIN asks for an invitation and types its code here, then chooses a new one.',

@@ -27,6 +27,7 @@ export const phone: Catalogue<keyof typeof english> = {
   'phone.another': 'Otro dispositivo suyo',
   'phone.another-what': 'Una tableta, o el navegador de su mesa: entra como usted, y este dispositivo sigue.',
   'phone.another-go': 'Hacer una invitación para él',
+  'phone.mine': 'Sus dispositivos',
   'phone.share': 'Otras personas en este teléfono',
   'phone.share-what': 'Quienes comparten este teléfono se lo pasan con una pulsación y un PIN; cada registro lleva el nombre de quien lo tenía. En un teléfono compartido nadie supervisa.',
   'phone.share-hint': 'De la invitación de quien también va a usar este teléfono. Quien olvidó su PIN pide una invitación, escribe aquí su código y elige uno nuevo.',
