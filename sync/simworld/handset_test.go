@@ -42,6 +42,7 @@ type handset struct {
 	slow     bool
 	frozen   bool
 	flaws    []badfile.Flaw // while the disk is full
+	slip     bool           // the next lines are kept with a wrong byte, and the power goes
 	copied   *snapshot
 	screen   []draft // not saved yet
 	draft    *string // what the state was last told to keep, nil where that is not known

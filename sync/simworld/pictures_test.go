@@ -3,6 +3,7 @@ package simworld
 import (
 	"bytes"
 	"encoding/json"
+	"slices"
 
 	"jointwalk/server/store"
 	"jointwalk/sync/exchange"
@@ -54,6 +55,8 @@ func (h *handset) speakOf(hash string, size int) {
 	}
 	h.screen = append(h.screen, d)
 	h.saveScreen()
+	// Where it could not be kept the screen says so, and the picture must be taken again.
+	h.screen = slices.DeleteFunc(h.screen, func(one draft) bool { return one.Kind == string(record.PictureAdded) })
 }
 
 // withdrawPicture takes a picture back, one's own or as a supervisor.

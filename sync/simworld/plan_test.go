@@ -70,6 +70,12 @@ func (h *handset) save(n int) {
 	if h.phone.Standing().Revoked {
 		return // capture is closed, with the reason
 	}
+	if h.slip { // a wrong byte among several lines, and the power goes before they are read back: by chance alone that is too rare
+		n, h.slip, h.power.Left = 4, false, 1
+		for _, d := range h.files {
+			d.file.Break(badfile.Flipped)
+		}
+	}
 	for range n {
 		if d, some := h.capture(); some {
 			h.screen = append(h.screen, d)
@@ -308,6 +314,7 @@ func (h *handset) flaw() {
 			d.file.Break(slices.Clone(f.flaw)...)
 		}
 	}
+	h.slip = f.flaw[0] == badfile.Flipped && h.w.chance(2)
 }
 
 // fill fills the disk: writes come out short, with or without a true count.
