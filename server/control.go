@@ -36,13 +36,17 @@ func faultsOf(path string) ([]string, error) {
 	return report.Faults, nil
 }
 
-// copying makes the nightly copies until ctx ends. What it gives is closed when none is on its way any more.
-func (h *house) copying(ctx context.Context) <-chan struct{} {
+// tending drops what a crash or a restore left of withdrawn pictures, which reads all events and so keeps nobody waiting, and
+// makes the nightly copies until ctx ends. What it gives is closed when nothing of it is on its way any more.
+func (h *house) tending(ctx context.Context) <-chan struct{} {
 	ended := make(chan struct{})
 	ticks := time.NewTicker(time.Minute)
 	go func() {
 		defer close(ended)
 		defer ticks.Stop()
+		if err := h.album.Sweep(); err != nil {
+			h.notDropped(err)
+		}
 		h.copies.Run(ctx, ticks.C)
 	}()
 	return ended

@@ -54,9 +54,6 @@ func openHouse(o options, now func() time.Time, random io.Reader, log *slog.Logg
 	keeper := &copies.Keeper{Source: source(o.data, kept.Copy, random), Folder: o.copies, Now: now, Log: log}
 	h := &house{options: o, store: kept, blobs: blobs, people: gate, copies: keeper, now: now, random: random, log: log}
 	h.album = album.New(kept, blobs, h.siteIDs, h.notDropped)
-	if err := h.album.Sweep(); err != nil { // what a crash or a restore left of withdrawn pictures
-		h.notDropped(err)
-	}
 	return h, nil
 }
 

@@ -91,8 +91,8 @@ func run(ctx context.Context, o options, g greeting, log *slog.Logger) (err erro
 	} else {
 		log.Warn("the backup command can only be used while the server is stopped", "cause", err)
 	}
-	copying := h.copying(ctx)
-	defer func() { leave(); <-copying }()
+	tending := h.tending(ctx)
+	defer func() { leave(); <-tending }()
 	h.guarding(ctx)
 	g.start(o)
 	g.setup(h.setupLink())

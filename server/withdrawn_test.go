@@ -109,7 +109,10 @@ func TestAWithdrawnPictureLeavesTheDisk(t *testing.T) {
 	copyBack(t, copied.Path, put, hash)
 	r = begin(t, put)
 	defer r.end()
-	if onDisk(t, put, hash) {
+	r.call(410, "GET", path, ana, "")
+	ctx, leave := context.WithCancel(context.Background())
+	leave()
+	if <-r.h.tending(ctx); onDisk(t, put, hash) {
 		t.Error("a start leaves it")
 	}
 }
