@@ -149,6 +149,10 @@ func (g gate) InviteDevice(by web.Visit, person string) (web.Invitation, error) 
 	return web.Invitation(made), refusal(err)
 }
 
+func (g gate) RevokeAll(by web.Visit, person string) error {
+	return refusal(g.Gate.RevokeAll(by.Person.ID, person))
+}
+
 func (g gate) Revoke(by web.Visit, device string) error {
 	return refusal(g.Gate.Revoke(by.Person.ID, device))
 }

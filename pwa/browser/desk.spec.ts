@@ -275,6 +275,10 @@ test('a person adds a device and shuts it out, and a supervisor gives somebody a
   await button(desk.page, 'Save').click();
   await expect(form).toHaveCount(0);
   await expect(desk.page.getByRole('row', { name: 'Technician one engineer · all sites' })).toBeVisible();
+  await button(desk.page, 'Shut out all devices of Technician one').click();
+  await button(desk.page, 'Shut them out').click();
+  await expect(desk.page.getByRole('dialog')).toHaveCount(0);
+  expect((await given.page.request.get(`${installation.address}/api/me`)).status()).toBe(403);
   await button(desk.page, 'Change Supervisor one').click();
   await desk.page.getByRole('region', { name: 'Change Supervisor one' }).getByRole('group', { name: 'all sites' }).getByText('supervisor', { exact: true }).click();
   await button(desk.page, 'Save').click();

@@ -55,9 +55,12 @@ func OpenACME(dir, host, directory string, now Clock, network http.RoundTripper)
 		hearing: heard,
 		ask:     &tls.ClientHelloInfo{ServerName: host, CipherSuites: []uint16{tls.TLS_ECDHE_ECDSA_WITH_AES_128_GCM_SHA256}},
 		manager: &autocert.Manager{Prompt: autocert.AcceptTOS, Cache: autocert.DirCache(dir), HostPolicy: autocert.HostWhitelist(host),
-			Client: &acme.Client{DirectoryURL: directory, HTTPClient: &http.Client{Transport: heard}}},
+			Client: &acme.Client{DirectoryURL: directory, HTTPClient: &http.Client{Transport: heard, CheckRedirect: nowhereElse}}},
 	}, nil
 }
+
+// nowhereElse follows no redirect: the authority that was named is asked, and nobody that it points to.
+func nowhereElse(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }
 
 // special are the ends of names that the public name system does not have, so that no public authority can look
 // for them: RFC 6761, 6762, 8375, and names that are common in plants.

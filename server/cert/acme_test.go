@@ -346,3 +346,25 @@ func TestACMEFolderThatIsNone(t *testing.T) {
 		t.Errorf("%v", err)
 	}
 }
+
+// Where the authority that was named points elsewhere, nobody is asked there.
+func TestACMEFollowsNoRedirect(t *testing.T) {
+	asked := 0
+	other := httptest.NewTLSServer(http.HandlerFunc(func(http.ResponseWriter, *http.Request) { asked++ }))
+	defer other.Close()
+	named := httptest.NewTLSServer(http.RedirectHandler(other.URL, http.StatusFound))
+	defer named.Close()
+	network := named.Client().Transport.(*http.Transport)
+	network.TLSClientConfig.RootCAs.AddCert(other.Certificate())
+	a, err := OpenACME(t.TempDir(), plantName, named.URL, time.Now, network)
+	if err != nil {
+		t.Fatal(err)
+	}
+	answer, err := a.manager.Client.HTTPClient.Get(named.URL)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := answer.Body.Close(); err != nil || asked != 0 || answer.StatusCode != http.StatusFound {
+		t.Errorf("%d, asked %d times elsewhere, %v", answer.StatusCode, asked, err)
+	}
+}

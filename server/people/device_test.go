@@ -169,3 +169,45 @@ func TestReceiptKey(t *testing.T) {
 		t.Error("no randomness for the key must be an error")
 	}
 }
+
+// All devices of a person go in one step, and what would let in one more; those of others stay.
+func TestRevokeAll(t *testing.T) {
+	d := newDoor(t)
+	boss, bossToken := d.first()
+	v, first := d.pair()
+	more := func() string {
+		in, err := d.InviteDevice("by", v.Person.ID)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return in.Code
+	}
+	_, second, err := d.Pair(more(), "Tablet")
+	if err != nil {
+		t.Fatal(err)
+	}
+	open := more()
+	before := len(d.trail())
+	for range 2 {
+		if err := d.RevokeAll(boss.Person.ID, v.Person.ID); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for _, token := range []string{first, second} {
+		if got, err := d.Session(token); err != nil || !got.Revoked {
+			t.Errorf("%+v, %v", got, err)
+		}
+	}
+	if got, err := d.Session(bossToken); err != nil || got.Revoked {
+		t.Errorf("another person's: %+v, %v", got, err)
+	}
+	_, _, err = d.Pair(open, "Phone of a stranger")
+	wants(t, err, InvitationUnknown)
+	if what := d.trail()[before:]; !slices.Equal(what, []string{"all devices revoked"}) {
+		t.Errorf("%v", what)
+	}
+	wants(t, d.RevokeAll("by", "nobody"), UnknownPerson)
+	if _, _, err := d.Pair(more(), "New phone"); err != nil {
+		t.Errorf("the person comes in again: %v", err)
+	}
+}

@@ -86,6 +86,9 @@ var changes = map[string]func(s *scene) (by, what, about string, err error){
 	"Revoke": func(s *scene) (string, string, string, error) {
 		return s.boss.Person.ID, "device revoked", s.other.Device.ID, s.Revoke(s.boss.Person.ID, s.other.Device.ID)
 	},
+	"RevokeAll": func(s *scene) (string, string, string, error) {
+		return s.boss.Person.ID, "all devices revoked", s.other.Person.ID, s.RevokeAll(s.boss.Person.ID, s.other.Person.ID)
+	},
 	"Erase": func(s *scene) (string, string, string, error) {
 		return s.boss.Person.ID, "name erased, devices revoked", s.other.Person.ID, s.Erase(s.boss.Person.ID, s.other.Person.ID)
 	},

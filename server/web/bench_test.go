@@ -195,6 +195,14 @@ func (g *gate) LostLogs() ([]LostLog, error) {
 	return []LostLog{{Device: "d-p-tom", Log: "l", Told: 9, Upto: 7, Person: "p-tom"}}, nil
 }
 
+func (g *gate) RevokeAll(by Visit, person string) error {
+	if person == "nobody" {
+		return &Refusal{Code: "unknown-person"}
+	}
+	g.revoked = append(g.revoked, by.Person.ID+" all of "+person)
+	return nil
+}
+
 func (g *gate) Revoke(by Visit, device string) error {
 	if device == "none" {
 		return &Refusal{Code: "unknown-device"}

@@ -154,6 +154,8 @@ type Gate interface {
 	exchange.Register
 	Devices() ([]KnownDevice, error)
 	LostLogs() ([]LostLog, error)
+	// RevokeAll does what Revoke does to all devices of a person, and takes back what invites one more.
+	RevokeAll(by Visit, person string) error
 	// Revoke lets a device only hand in what it holds, from now on and for good.
 	Revoke(by Visit, device string) error
 }

@@ -58,6 +58,7 @@ type personIn struct {
 func (s *Server) peopleRoutes() {
 	route(s, huma.Operation{OperationID: "change-person", Method: http.MethodPatch, Path: "/api/people/{id}", Summary: "Change what somebody does and where"}, s.changePerson)
 	route(s, huma.Operation{OperationID: "invite-device", Method: http.MethodPost, Path: "/api/people/{id}/devices", Summary: "Invite somebody who is here with one more device, once", DefaultStatus: http.StatusCreated}, s.inviteDevice)
+	route(s, huma.Operation{OperationID: "revoke-all", Method: http.MethodPost, Path: "/api/people/{id}/revoke", Summary: "Close all devices of somebody, and what invites one more", DefaultStatus: http.StatusNoContent}, s.revokeAll)
 	route(s, huma.Operation{OperationID: "erase-name", Method: http.MethodPost, Path: "/api/people/{id}/erase", Summary: "Erase somebody's name for good and close their devices", DefaultStatus: http.StatusNoContent}, s.eraseName)
 	route(s, huma.Operation{OperationID: "people", Method: http.MethodGet, Path: "/api/people", Summary: "Everybody, with duties and sites"}, s.people)
 	route(s, huma.Operation{OperationID: "invitations", Method: http.MethodGet, Path: "/api/invitations", Summary: "Invitations that wait"}, s.pending)
@@ -160,6 +161,14 @@ func (s *Server) changePerson(_ context.Context, visit Visit, in *changePersonIn
 		return nil, err
 	}
 	return &personOut{changed}, nil
+}
+
+// revokeAll lets a supervisor shut out those who work nowhere else than where the supervisor supervises.
+func (s *Server) revokeAll(_ context.Context, visit Visit, in *personIn) (*nothing, error) {
+	if err := s.within(visit.Person, in.ID); err != nil {
+		return nil, err
+	}
+	return nil, s.parts.Gate.RevokeAll(visit, in.ID)
 }
 
 // eraseName lets a supervisor erase the names of those who work nowhere else than where the supervisor supervises.

@@ -90,6 +90,7 @@ var rights = map[string]right{
 	"PATCH /api/people/:id":        {supervisor, named},
 	"POST /api/people/:id/devices": {session, own},
 	"POST /api/people/:id/erase":   {supervisor, named},
+	"POST /api/people/:id/revoke":  {supervisor, named},
 	"GET /api/invitations":         {supervisor, sifted},
 	"GET /api/invitations/:id":     {session, own},
 	"POST /api/invitations":        {supervisor, named},

@@ -112,6 +112,7 @@ var samples = map[string]func(p *plant) (path, body string){
 	"PATCH /api/people/:id":        plain("/api/people/p-tom", `{"grants":{"`+siteA+`":["engineer"]}}`),
 	"POST /api/people/:id/devices": plain("/api/people/p-tom/devices", ""),
 	"POST /api/people/:id/erase":   plain("/api/people/p-tom/erase", ""),
+	"POST /api/people/:id/revoke":  plain("/api/people/p-tom/revoke", ""),
 	"GET /api/invitations":         plain("/api/invitations", ""),
 	"GET /api/invitations/:id":     plain("/api/invitations/ABC", ""),
 	"POST /api/invitations":        plain("/api/invitations", `{"name":"New","grants":{"`+siteA+`":["technician"]}}`),

@@ -9,11 +9,12 @@ import { EraseName } from './EraseName';
 import { InviteForm } from './InviteForm';
 import { InvitationCard } from './InvitationCard';
 import { type Invitation, inviteDevice, people, type Person } from './people';
+import { ShutOut } from './ShutOut';
 import { refusal } from './sites';
 import { useDesk } from './useDesk';
 
 /** What is shown above the list. */
-type Open = { what: 'form' } | { what: 'change' | 'erase'; person: Person } | { what: 'made'; name: string; invitation: Invitation } | null;
+type Open = { what: 'form' } | { what: 'change' | 'shut' | 'erase'; person: Person } | { what: 'made'; name: string; invitation: Invitation } | null;
 
 /** /people: who is here, and inviting somebody. */
 export function People() {
@@ -40,10 +41,11 @@ export function People() {
         />
       )}
       {open?.what === 'change' && <ChangeForm key={open.person.id} person={open.person} onDone={() => setOpen(null)} />}
+      {open?.what === 'shut' && <ShutOut person={open.person} onClose={() => setOpen(null)} />}
       {open?.what === 'erase' && <EraseName person={open.person} onClose={() => setOpen(null)} />}
       {open?.what === 'made' && <InvitationCard name={open.name} invitation={open.invitation} />}
       {all.length > 0 && <p class="strong">{t('people.lead', { n: all.filter(({ name }) => name !== '').length })}</p>}
-      <Everybody all={all} onChange={(person) => setOpen({ what: 'change', person })} onDevice={(person) => void device(person)} onErase={(person) => setOpen({ what: 'erase', person })} />
+      <Everybody all={all} onChange={(person) => setOpen({ what: 'change', person })} onDevice={(person) => void device(person)} onShut={(person) => setOpen({ what: 'shut', person })} onErase={(person) => setOpen({ what: 'erase', person })} />
     </Page>
   );
 }
@@ -52,6 +54,7 @@ interface Listed {
   all: readonly Person[];
   onChange: (person: Person) => void;
   onDevice: (person: Person) => void;
+  onShut: (person: Person) => void;
   onErase: (person: Person) => void;
 }
 
@@ -107,7 +110,7 @@ function PeopleRows({ all, ...does }: Listed) {
 }
 
 /** Other duties or sites; a new phone: the person stays the same. Erasing the name; for oneself another does that. */
-function Acts({ person, onChange, onDevice, onErase }: Omit<Listed, 'all'> & { person: Person }) {
+function Acts({ person, onChange, onDevice, onShut, onErase }: Omit<Listed, 'all'> & { person: Person }) {
   const { name } = person;
   if (name === '') return null;
   return (
@@ -119,9 +122,14 @@ function Acts({ person, onChange, onDevice, onErase }: Omit<Listed, 'all'> & { p
         {t('people.device')}
       </Button>
       {person.id !== status.value.me?.person.id && (
-        <Button kind="plain" label={t('people.erase-of', { name })} onPress={() => onErase(person)}>
-          {t('people.erase')}
-        </Button>
+        <>
+          <Button kind="plain" label={t('people.shut-of', { name })} onPress={() => onShut(person)}>
+            {t('people.shut')}
+          </Button>
+          <Button kind="plain" label={t('people.erase-of', { name })} onPress={() => onErase(person)}>
+            {t('people.erase')}
+          </Button>
+        </>
       )}
     </div>
   );

@@ -42,6 +42,11 @@ export function changePerson(id: string, grants: Grants): Promise<Person> {
   return server.patch<Person>(`/api/people/${id}`, { grants });
 }
 
+/** Shut all of somebody's devices out, and take back what invites one more. */
+export function shutOutAll(id: string): Promise<void> {
+  return server.post(`/api/people/${id}/revoke`);
+}
+
 /** Erase somebody's name for good and shut their devices out. */
 export function eraseName(id: string): Promise<void> {
   return server.post(`/api/people/${id}/erase`);
