@@ -253,7 +253,7 @@ func (t *truth) taken(h *handset) *picture {
 func (t *truth) speak(w *world, h *handset, hash string) {
 	if p := t.pictures[hash]; p.withdrawn {
 		w.reached("withdrawn picture taken again")
-		p.withdrawn, p.excused, p.once, p.home = false, false, false, h
+		p.withdrawn, p.excused, p.once, p.again, p.home = false, false, false, true, h
 	}
 }
 

@@ -2,11 +2,13 @@ package simworld
 
 import (
 	"bytes"
+	"encoding/json"
 	"io"
 	"slices"
 
 	"jointwalk/server/store"
 	"jointwalk/sync/journal"
+	"jointwalk/sync/record"
 )
 
 // truth is what people were told: what a phone called saved. It is kept outside of everything that is tested.
@@ -23,8 +25,9 @@ type saved struct {
 	hash, log, site string
 	seq             uint64
 	home            *handset
-	leaving         bool // its phone may have given it back, or lost it: it need not be there any more
-	excused         bool // its last copy went with the storage that held it, before any was sent
+	leaving         bool   // its phone may have given it back, or lost it: it need not be there any more
+	excused         bool   // its last copy went with the storage that held it, before any was sent
+	picture         string // the hash of the picture that it adds, "" for any other line
 }
 
 // picture is one that a phone called saved.
@@ -36,12 +39,16 @@ type picture struct {
 	once    bool // the server had it whole, before it was restored or since
 
 	withdrawn bool // somebody withdrew it, and nobody took it again since
+	again     bool // it was withdrawn, and taken again
 }
 
 // save writes down what a phone called saved. Of two histories of one log a phone told of both writes on in neither.
 func (t *truth) save(h *handset, line journal.Line) *saved {
 	e := h.w.event(line)
 	s := &saved{hash: journal.Hash(line), log: e.Log, site: e.About.Site, seq: e.Seq, home: h}
+	if body, ok := record.Blank(record.PictureAdded).(*record.Picture); ok && e.Kind == string(record.PictureAdded) && json.Unmarshal(e.Body, body) == nil {
+		s.picture = body.Hash
+	}
 	if h.forked[s.log] {
 		h.w.broken("%s writes on in %s, of whose fork it was told: %d", h.name, s.log, s.seq)
 	}
@@ -142,12 +149,21 @@ func (w *world) losing(h *handset, how func()) {
 		if held[s.hash] && !left[s.hash] {
 			s.leaving = s.leaving || s.home == h
 			s.excused = s.excused || !others[s.hash] && !w.server.mirror.has[s.hash]
+			w.truth.wordless(s)
 		}
 	}
 	for _, p := range w.truth.album {
 		if held[p.hash] && !left[p.hash] {
-			p.excused = p.excused || !others[p.hash] && !w.server.whole(p.hash)
+			p.excused = p.excused || !others[p.hash] && !w.server.looksWhole(p.hash)
 		}
+	}
+}
+
+// wordless excuses a picture that was withdrawn and taken again, when the line that took it again is lost with its file: all that
+// its phone knows of it then is that it was withdrawn.
+func (t *truth) wordless(s *saved) {
+	if p := t.pictures[s.picture]; p != nil && p.again && p.home == s.home {
+		p.excused = true
 	}
 }
 
