@@ -1,10 +1,10 @@
 import { defineConfig } from '@playwright/test';
 
-/** One browser, Debian's; two cores: tests one after the other, each with a server of its own. */
+/** One browser, Debian's; two cores: two tests at a time, each with a browser and a server of its own. */
 export default defineConfig({
   testDir: 'browser',
   testMatch: '*.spec.ts',
-  workers: 1,
+  workers: 2,
   timeout: 90_000,
   expect: { timeout: 10_000 },
   reporter: [['list']],
