@@ -69,13 +69,21 @@ func (g *Gate) Revoke(by, device string) error {
 		if err := get(w, tableDevices, device, &d); err != nil {
 			return orElse(err, UnknownDevice)
 		}
-		if !d.Revoked.IsZero() {
+		if !d.revoke(g.now()) {
 			return errNothing
 		}
-		d.Revoked = g.now().UTC()
 		return put(w, tableDevices, device, d)
 	})
 	return unlessNothing(err)
+}
+
+// revoke shuts a device out; false when it was before.
+func (d *Device) revoke(at time.Time) bool {
+	if !d.Revoked.IsZero() {
+		return false
+	}
+	d.Revoked = at.UTC()
+	return true
 }
 
 // RevokeAll shuts out all devices of a person in one step, as Revoke does each, and takes back what invites one more.
@@ -101,10 +109,10 @@ func (g *Gate) RevokeAll(by, person string) error {
 // shutOut revokes the devices that a person brought in; any says whether one came in until now.
 func (g *Gate) shutOut(w store.RowWriter, person string) (any bool, err error) {
 	err = eachRow(w, tableDevices, func(id string, d Device) error {
-		if d.Person != person || !d.Revoked.IsZero() {
+		if d.Person != person || !d.revoke(g.now()) {
 			return nil
 		}
-		any, d.Revoked = true, g.now().UTC()
+		any = true
 		return put(w, tableDevices, id, d)
 	})
 	return any, err

@@ -34,9 +34,7 @@ func (g *Gate) closeDevices(w store.RowWriter, person string) error {
 		switch {
 		case d.Person == person:
 			d.Name = ""
-			if d.Revoked.IsZero() {
-				d.Revoked = g.now().UTC()
-			}
+			d.revoke(g.now())
 		case slices.Contains(d.People, person):
 			d.People = slices.DeleteFunc(d.People, func(p string) bool { return p == person })
 		default:

@@ -116,9 +116,7 @@ func (s *Server) judge(e journal.Event) (judged exchange.Judgement, err error) {
 	if record.Kind(e.Kind) == record.PictureAdded {
 		s.coming.note(e)
 	}
-	if judged.Aside, err = s.forbids(e, judged.To); err == nil && judged.Aside == "" {
-		judged.Aside, err = s.forbidsWithdrawal(e)
-	}
+	judged.Aside, err = s.forbids(e, judged.To)
 	return judged, err
 }
 
@@ -139,5 +137,5 @@ func (s *Server) forbids(e journal.Event, to string) (code string, err error) {
 	if own, err := s.mayCorrect(p, e); err != nil || !own {
 		return codeNotYours, err
 	}
-	return "", nil
+	return s.forbidsWithdrawal(p, e)
 }

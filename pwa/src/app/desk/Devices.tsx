@@ -1,11 +1,11 @@
 import { useState } from 'preact/hooks';
 import { status } from '../../engine/client';
-import { Button, Sheet } from '../../ui';
+import { Button } from '../../ui';
 import { listed, t } from '../../words';
 import { day } from '../../words/when';
 import { called } from '../called';
+import { Confirm } from './Confirm';
 import './desk.css';
-import { refusal } from './sites';
 import { type KnownDevice, revoke } from './upkeep';
 
 /** A list of devices, each to be closed but the one that this is. */
@@ -32,8 +32,11 @@ export function Devices({ title, devices, onChange }: { title: string; devices: 
         ))}
       </ul>
       {closing && (
-        <Revoke
-          device={closing}
+        <Confirm
+          title={t('upkeep.revoke-of', { name: closing.name })}
+          says={[t('upkeep.revoke-what')]}
+          go={t('upkeep.revoke')}
+          act={() => revoke(closing.id)}
           onClose={() => {
             setClosing(null);
             onChange();
@@ -41,21 +44,6 @@ export function Devices({ title, devices, onChange }: { title: string; devices: 
         />
       )}
     </section>
-  );
-}
-
-/** Says what closing means, as it cannot be taken back: it goes by a press of its own. */
-function Revoke({ device, onClose }: { device: KnownDevice; onClose: () => void }) {
-  const [wrong, setWrong] = useState('');
-  const go = () => revoke(device.id).then(onClose, (fault: unknown) => setWrong(refusal(fault)));
-  return (
-    <Sheet title={t('upkeep.revoke-of', { name: device.name })} onClose={onClose}>
-      <p>{t('upkeep.revoke-what')}</p>
-      {wrong !== '' && <p class="wrong" role="alert">{wrong}</p>}
-      <Button kind="main" onPress={() => void go()}>
-        {t('upkeep.revoke')}
-      </Button>
-    </Sheet>
   );
 }
 
