@@ -1,6 +1,8 @@
 package bubble
 
 import (
+	"math"
+
 	"jointwalk/calc/quantity"
 	"jointwalk/calc/spread"
 )
@@ -133,4 +135,17 @@ func (c Count) checkTaps() error {
 		}
 	}
 	return nil
+}
+
+// mostTimes is the most that a person is asked to count on by. Judgement.
+const mostTimes = 10
+
+// upTo is about how many bubbles to count at this rate until counting has no larger part of the variance than sizing. What
+// the ends of a window and the clock add to the variance falls with the square of the time, what uneven taps add with the time.
+func (c Count) upTo(count, size float64) int {
+	times := count / size
+	if c.Way != ByTaps {
+		times = math.Sqrt(times)
+	}
+	return int(math.Ceil(float64(c.N) * math.Min(times, mostTimes)))
 }

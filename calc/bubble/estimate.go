@@ -23,8 +23,10 @@ const (
 const (
 	// AdviceCountOn: longer or better counting narrows the result most.
 	AdviceCountOn = "count-on"
-	// AdviceSizeAgain: a second look at the size does.
+	// AdviceSizeAgain: sizing more bubbles of the leak does, up to Several.
 	AdviceSizeAgain = "size-again"
+	// AdviceSizeBetter: Several were sized; only a better way of sizing does.
+	AdviceSizeBetter = "size-better"
 	// AdviceEnough: neither does much, or the result is narrow already.
 	AdviceEnough = "enough"
 )
@@ -65,6 +67,9 @@ type Estimate struct {
 	Rate float64
 	// Advice is one of the Advice codes.
 	Advice string
+	// CountTo is, where the advice is to count on, about how many bubbles would make the size what the width comes from; 0
+	// otherwise.
+	CountTo int
 }
 
 // Estimate is the leak rate of a train, its width and where the width comes
@@ -79,7 +84,12 @@ func (t Train) Estimate() (Estimate, error) {
 	e := t.leak()
 	e.Warnings = t.warnings()
 	e.Passing(t.Medium == Film && t.Passes)
-	return Estimate{Estimate: e, Rate: t.Count.Rate(), Advice: advice(e.Budget, e.Width)}, nil
+	count, size := weigh(e.Budget)
+	advised := Estimate{Estimate: e, Rate: t.Count.Rate(), Advice: advice(count, size, e.Width, t.Size.N)}
+	if advised.Advice == AdviceCountOn {
+		advised.CountTo = t.Count.upTo(count, size)
+	}
+	return advised, nil
 }
 
 // leak is the estimate: at ambient pressure unless an Immersion is said.
@@ -105,9 +115,8 @@ func (t Train) dry() estimate.Estimate {
 	}, t.Ambient, func(x []float64) float64 { return constant * x[0] * x[0] * x[0] * x[1] * x[2] / x[3] })
 }
 
-// advice weighs what counting could win against what sizing could.
-func advice(budget []spread.Part, width float64) string {
-	count, size := 0.0, 0.0
+// weigh is the percentage of the variance that comes from counting, and from sizing.
+func weigh(budget []spread.Part) (count, size float64) {
 	for _, p := range budget {
 		switch p.Input {
 		case InputCount, InputClock:
@@ -116,11 +125,18 @@ func advice(budget []spread.Part, width float64) string {
 			size = p.Percent
 		}
 	}
+	return count, size
+}
+
+// advice weighs what counting could win against what sizing could, where so many bubbles were sized.
+func advice(count, size, width float64, sized int) string {
 	switch {
 	case width < narrow || max(count, size) < small:
 		return AdviceEnough
 	case count > size:
 		return AdviceCountOn
+	case sized >= Several:
+		return AdviceSizeBetter
 	default:
 		return AdviceSizeAgain
 	}

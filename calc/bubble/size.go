@@ -12,6 +12,10 @@ type Size struct {
 	Diameter quantity.Length
 	// U is the standard uncertainty of Diameter; zero for a diameter known exactly.
 	U quantity.Length
+	// N is how many bubbles were sized, and DoF the degrees of freedom of U: OfSeveral sets both. Zero is one bubble, with a U
+	// that is known.
+	N   int
+	DoF float64
 }
 
 // What a size is taken to be uncertain by where the person says nothing.
@@ -21,6 +25,9 @@ const (
 	SizeShare = 0.10
 	// SizeLeast is the least for a reading in millimetres.
 	SizeLeast quantity.Length = 0.3e-3
+	// RingShare and RingLeast are for a bubble held beside rings of true size, half a millimetre from one to the next.
+	RingShare                 = 0.05
+	RingLeast quantity.Length = 0.2e-3
 )
 
 // largest bubble, beyond which no film and no rising sphere holds.
@@ -39,14 +46,23 @@ func Measured(d quantity.Length) Size {
 	return Size{Diameter: d, U: max(SizeShare*d, SizeLeast)}
 }
 
+// Matched is the diameter of the ring that a bubble was found to be as large as, with a standard uncertainty of RingShare of
+// it and at least RingLeast (judgement).
+func Matched(ring quantity.Length) Size {
+	return Size{Diameter: ring, U: max(RingShare*ring, RingLeast)}
+}
+
 // OfVolume is the sphere of a volume, d = (6V/π)^⅓, without uncertainty: what
 // the valve standards mean by a bubble.
 func OfVolume(v quantity.Volume) Size {
 	return Size{Diameter: quantity.Length(math.Cbrt(6 * float64(v) / math.Pi))}
 }
 
-// Distribution is normal, cut off at zero.
+// Distribution is normal, cut off at zero; that of several bubbles is d exp(t U/d) with Student's t.
 func (s Size) Distribution() spread.Distribution {
+	if s.DoF > 0 && s.U > 0 {
+		return several{float64(s.Diameter), spread.Student{Scale: float64(s.U / s.Diameter), DoF: s.DoF}}
+	}
 	return spread.Around(float64(s.Diameter), float64(s.U))
 }
 

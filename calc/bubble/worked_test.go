@@ -179,3 +179,27 @@ func ExampleTrain_Estimate() {
 	// 0.345 from 0.16 to 0.66 std cm3/min@0C
 	// size makes 70 % of it: size-again
 }
+
+// Counting on to CountTo leaves the size, not the count, as what the width comes from; a tenth fewer would not.
+func TestCountTo(t *testing.T) {
+	for name, c := range map[string]bubble.Count{
+		"window": bubble.Window(2, 8, 0.3),
+		"clock":  bubble.Intervals(1, 0.6, 0.3),
+		"taps":   bubble.Taps([]quantity.Duration{0, 1, 3, 4, 8}, 0.15),
+	} {
+		few := bubble.Train{Medium: bubble.Film, Count: c, Size: bubble.Size{Diameter: 3e-3, U: 0.15e-3}, Ambient: gas.Usual()}
+		e := estimate(t, few)
+		if e.Advice != bubble.AdviceCountOn || e.CountTo <= c.N {
+			t.Errorf("%s: %s, count to %d", name, e.Advice, e.CountTo)
+			continue
+		}
+		more := few
+		more.Count = c
+		more.Count.N, more.Count.Time = e.CountTo, c.Time*quantity.Duration(e.CountTo)/quantity.Duration(c.N)
+		if c.Way != bubble.ByTaps {
+			if e := estimate(t, more); e.Advice == bubble.AdviceCountOn || e.CountTo != 0 {
+				t.Errorf("%s: counted to %d it is still %s", name, more.Count.N, e.Advice)
+			}
+		}
+	}
+}

@@ -18,6 +18,12 @@ var scene = Field{Name: "scene", Is: Object, May: true, Of: []Field{
 	{Name: "gas", Is: Word, Words: driving, May: true, Doc: "air where left out"},
 }}
 
+// oneSize is that of a bubble.
+var oneSize = []Field{
+	{Name: "size", Min: 1e-5, Max: 0.1, Doc: "diameter of a bubble, m"},
+	{Name: "sizeU", Max: 0.1, Doc: "its standard uncertainty, m"},
+}
+
 // count is how many bubbles came in which time.
 var count = []Field{
 	{Name: "way", Is: Word, Words: "window,intervals,taps"},
@@ -38,16 +44,15 @@ var estimateOut = []Field{
 }
 
 var bubbles = []Entry{{
-	Name: "train", About: "The leak rate of a train of bubbles", do: train, Out: estimateOut,
-	In: []Field{
+	Name: "train", About: "The leak rate of a train of bubbles, up to three of them sized", do: train, Out: estimateOut,
+	In: append(oneSize, []Field{
+		{Name: "more", Is: Objects, Min: 1, Max: bubble.Several - 1, Of: oneSize, May: true, Doc: "other bubbles of the same leak that were sized; the mean of all their volumes counts, and how far they differ"},
 		{Name: "medium", Is: Word, Words: "film,water"},
-		{Name: "size", Min: 1e-5, Max: 0.1, Doc: "diameter of a bubble, m"},
-		{Name: "sizeU", Max: 0.1, Doc: "its standard uncertainty, m"},
 		{Name: "count", Is: Object, Of: count},
 		{Name: "depth", Max: 3, May: true, Doc: "of the water, m; counts with its vapour where it is above 0"},
 		{Name: "depthU", Max: 1, May: true, Doc: "m"},
 		scene,
-	},
+	}...),
 }, {
 	Name: "dome", About: "The leak rate of one dome, or of one that bursts and comes back", do: domeOf, Out: estimateOut,
 	In: []Field{
@@ -118,15 +123,29 @@ func countOf(in args) bubble.Count {
 	return bubble.Taps(at, or(in, "clock", bubble.ClockOfTaps))
 }
 
+// sizeOf is the size that stands for all bubbles that were sized.
+func sizeOf(in args) (bubble.Size, error) {
+	var sizes []bubble.Size
+	for _, one := range append([]args{in}, in.objects("more")...) {
+		size := bubble.Size{Diameter: of[quantity.Length](one, "size"), U: of[quantity.Length](one, "sizeU")}
+		if err := size.Check(); err != nil {
+			return size, err
+		}
+		sizes = append(sizes, size)
+	}
+	return bubble.OfSeveral(sizes), nil
+}
+
 func train(in args) (answer, error) {
 	at, passes, err := in.ambient()
 	if err != nil {
 		return nil, err
 	}
-	t := bubble.Train{
-		Medium: bubble.Medium(in.text("medium")), Count: countOf(in.object("count")), Ambient: at, Passes: passes,
-		Size: bubble.Size{Diameter: of[quantity.Length](in, "size"), U: of[quantity.Length](in, "sizeU")},
+	size, err := sizeOf(in)
+	if err != nil {
+		return nil, err
 	}
+	t := bubble.Train{Medium: bubble.Medium(in.text("medium")), Size: size, Count: countOf(in.object("count")), Ambient: at, Passes: passes}
 	if depth := of[quantity.Length](in, "depth"); depth > 0 {
 		t.Under = &bubble.Immersion{Depth: depth, DepthU: of[quantity.Length](in, "depthU")}
 	}

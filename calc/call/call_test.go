@@ -11,6 +11,8 @@ import (
 	"strings"
 	"testing"
 
+	"jointwalk/calc/bubble"
+	"jointwalk/calc/gas"
 	"jointwalk/calc/laws"
 	"jointwalk/calc/quantity"
 )
@@ -290,6 +292,33 @@ func TestFaults(t *testing.T) {
 	var fault *quantity.Fault
 	if _, err := doJSON("guess", []byte(`{}`)); !errors.As(err, &fault) || fault.Code != CodeUnknown || fault.Field != "guess" {
 		t.Error(err)
+	}
+}
+
+// A train with several sizes is that of the one size which stands for them; one without others is as it always was.
+func TestSeveralSizes(t *testing.T) {
+	rate := func(more string) map[string]any {
+		var in map[string]any
+		if err := json.Unmarshal([]byte(`{"medium":"film","size":0.003,"sizeU":0.0003,`+more+`"count":{"way":"intervals","n":12,"time":20}}`), &in); err != nil {
+			t.Fatal(err)
+		}
+		out, err := Do("train", in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return out["rate"].(map[string]any)
+	}
+	sizes := []bubble.Size{{Diameter: 0.003, U: 0.0003}, {Diameter: 0.0025, U: 0.0003}, {Diameter: 0.0036, U: 0.00036}}
+	for more, n := range map[string]int{``: 1, `"more":null,`: 1, `"more":[{"size":0.0025,"sizeU":0.0003},{"size":0.0036,"sizeU":0.00036}],`: 3} {
+		want, err := bubble.Train{
+			Medium: bubble.Film, Size: bubble.OfSeveral(sizes[:n]), Count: bubble.Intervals(12, 20, bubble.ClockByHand), Ambient: gas.Usual(),
+		}.Estimate()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := rate(more); got["median"] != float64(want.Molar.Median) || got["low"] != float64(want.Molar.Lo) || got["high"] != float64(want.Molar.Hi) {
+			t.Errorf("%s: %v, want %v", more, got, want.Molar)
+		}
 	}
 }
 

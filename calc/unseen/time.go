@@ -21,6 +21,8 @@ const (
 	CannotPlugged = "bubbles-cannot-show"
 	// CannotTooLong: a look beyond LongestLook would do it, and the solution does not stay that long.
 	CannotTooLong = "look-too-long"
+	// CannotEarlier: joints that were looked at before were looked at too shortly; a longer look at those would do it.
+	CannotEarlier = "earlier-look-short"
 )
 
 // Need is how long each joint of a group must be looked at.
@@ -36,23 +38,29 @@ type Need struct {
 // halving, to one part in a million. No looks at all are a caller's mistake. Errors as Bound's, and "not-positive" or
 // "not-a-number" with the field "sum".
 func TimeFor(looks []Look, sum quantity.MolarFlow) (Need, error) {
+	return TimeAfter(nil, looks, sum)
+}
+
+// TimeAfter is TimeFor where some joints of the same round were looked at already: their own times count, and the sum is that
+// of all.
+func TimeAfter(done, looks []Look, sum quantity.MolarFlow) (Need, error) {
 	if err := quantity.Positive("sum", float64(sum)); err != nil {
 		return Need{}, err
 	}
-	longest, err := looksOf(looks, LongestLook)
+	longest, err := looksOf(done, looks, LongestLook)
 	if err != nil || longest.Cannot != "" {
 		return Need{Cannot: longest.Cannot}, err
 	}
 	if longest.Upper > sum {
-		return tooShort(looks, sum)
+		return tooShort(done, looks, sum)
 	}
 	low, high := float64(ShortestLook), float64(LongestLook)
-	if shortest, _ := looksOf(looks, ShortestLook); shortest.Upper <= sum {
+	if shortest, _ := looksOf(done, looks, ShortestLook); shortest.Upper <= sum {
 		return Need{Time: ShortestLook}, nil
 	}
 	for high/low > 1+1e-6 {
 		middle := math.Sqrt(low * high)
-		if b, _ := looksOf(looks, quantity.Duration(middle)); b.Upper > sum {
+		if b, _ := looksOf(done, looks, quantity.Duration(middle)); b.Upper > sum {
 			low = middle
 		} else {
 			high = middle
@@ -65,20 +73,23 @@ func TimeFor(looks []Look, sum quantity.MolarFlow) (Need, error) {
 const forever quantity.Duration = 1e12
 
 // tooShort is why the longest look does not do it.
-func tooShort(looks []Look, sum quantity.MolarFlow) (Need, error) {
-	endless, err := looksOf(looks, forever)
-	if endless.Upper > sum {
-		return Need{Cannot: CannotPlugged}, err
+func tooShort(done, looks []Look, sum quantity.MolarFlow) (Need, error) {
+	if endless, err := looksOf(done, looks, forever); err != nil || endless.Upper <= sum {
+		return Need{Cannot: CannotTooLong}, err
 	}
-	return Need{Cannot: CannotTooLong}, err
+	all := append(append([]Look{}, done...), looks...)
+	if again, err := looksOf(nil, all, LongestLook); err != nil || again.Upper <= sum {
+		return Need{Cannot: CannotEarlier}, err
+	}
+	return Need{Cannot: CannotPlugged}, nil
 }
 
-// looksOf is the bound of all of them with another time.
-func looksOf(looks []Look, time quantity.Duration) (Bound, error) {
-	timed := make([]Look, len(looks))
-	for i, l := range looks {
+// looksOf is the bound of those that are done and of the others with another time.
+func looksOf(done, looks []Look, time quantity.Duration) (Bound, error) {
+	timed := append([]Look{}, done...)
+	for _, l := range looks {
 		l.Time = time
-		timed[i] = l
+		timed = append(timed, l)
 	}
 	return Together(timed)
 }

@@ -52,7 +52,7 @@ func TestTimeIsJustEnough(t *testing.T) {
 			t.Fatal(err)
 		}
 		at := func(time quantity.Duration) quantity.MolarFlow {
-			b, err := looksOf(looks, time)
+			b, err := looksOf(nil, looks, time)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -149,4 +149,20 @@ func ExampleTimeFor() {
 	}
 	fmt.Printf("%.0f s each\n", need.Time)
 	// Output: 22 s each
+}
+
+// What was looked at before counts with its own time: looks as long as the rest change nothing of the time that the rest needs
+// by its own clock, one that was too short is told from what bubbles cannot show.
+func TestTimeAfterEarlierLooks(t *testing.T) {
+	sum := std(t, 0.00144) // 30 s by the clock alone, as above
+	if need, err := TimeAfter([]Look{watched(60, nil)}, group(3, nil), sum); err != nil || math.Abs(float64(need.Time)-30) > 0.5 {
+		t.Errorf("%+v, %v; want 30 s", need, err)
+	}
+	if need, err := TimeAfter([]Look{watched(10, nil)}, group(3, nil), sum); err != nil || need.Cannot != CannotEarlier {
+		t.Errorf("%+v, %v: the first was looked at for 10 s", need, err)
+	}
+	plugged := watched(10, WetPath(14e3))
+	if need, err := TimeAfter([]Look{plugged}, group(20, WetPath(14e3)), std(t, 0.005)); err != nil || need.Cannot != CannotPlugged {
+		t.Errorf("%+v, %v: no clock beats 21 plugged paths", need, err)
+	}
 }
