@@ -17,6 +17,7 @@ type arrow struct{ from, to, reason string }
 var arrows = []arrow{
 	{"calc/...", "calc/...", "numbers stand on numbers, and on nothing else of ours"},
 	{"sync/...", "sync/lightjson", "lines and answers are JSON, on the phone without the standard library's weight"},
+	{"sync/...", "sync/sha", "and digests too"},
 	{"sync/record/...", "sync/journal/...", "kinds are read off journal events"},
 	{"sync/record/schema", "sync/record", "the schema is made from the bodies"},
 	{"sync/exchange/...", "sync/journal/...", "push and pull move lines and know no kinds"},

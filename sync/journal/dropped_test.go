@@ -128,3 +128,29 @@ func TestADropThatFails(t *testing.T) {
 		}
 	}
 }
+
+// A drop that failed, and whose mark could not be taken back either, must not come true after the picture was added again.
+func TestAFailedDropDoesNotComeTrueLater(t *testing.T) {
+	for _, mended := range []bool{true, false} {
+		p, files := newPool(t, 6)
+		h, b := image(1)
+		if p.Pictures().Add(h, b, taken) != nil {
+			t.Fatal("Add")
+		}
+		file := p.State().tape.file.(*badfile.File)
+		file.BreakFor(badfile.SyncError, badfile.CutError)
+		if p.Pictures().Drop(h) == nil {
+			t.Fatal("dropped, and the mark was not flushed")
+		}
+		if mended {
+			file.Break()
+		}
+		if err := p.Pictures().Add(h, b, taken); (err == nil) != mended {
+			t.Fatalf("mended %v: %v", mended, err)
+		}
+		p, _ = restart(t, files, 1<<20, uid(2))
+		if list := p.Pictures().List(); mended && len(list) != 1 {
+			t.Errorf("%+v", list)
+		}
+	}
+}

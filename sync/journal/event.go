@@ -2,12 +2,12 @@ package journal
 
 import (
 	"bytes"
-	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
 	"unicode/utf8"
 
 	"jointwalk/sync/lightjson"
+	"jointwalk/sync/sha"
 )
 
 const (
@@ -57,7 +57,7 @@ type Frontier map[string]uint64
 
 // Hash is the identity of a line's bytes: hex SHA-256, lower case.
 func Hash(line Line) string {
-	sum := sha256.Sum256(line)
+	sum := sha.Sum256(line)
 	return hex.EncodeToString(sum[:])
 }
 
@@ -104,7 +104,7 @@ func (e *Event) wrong() string {
 		return "log"
 	case e.Seq < 1 || e.Seq > MaxNumber:
 		return "seq"
-	case e.Prev == "" != (e.Seq == 1) || e.Prev != "" && !isHex(e.Prev, 2*sha256.Size):
+	case e.Prev == "" != (e.Seq == 1) || e.Prev != "" && !isHex(e.Prev, 2*sha.Size):
 		return "prev"
 	case e.Tick < 1 || e.Tick > MaxNumber:
 		return "tick"

@@ -1,6 +1,9 @@
 package journal
 
-import "bytes"
+import (
+	"bytes"
+	"hash/crc32"
+)
 
 // glimpse is what the index needs of a line. Its slices point into the line.
 type glimpse struct {
@@ -32,6 +35,15 @@ func glanceOrParse(line []byte) (glimpse, bool) {
 		return glimpse{}, false
 	}
 	return glimpse{id: []byte(e.ID), log: []byte(e.Log), prev: []byte(e.Prev), seq: e.Seq, tick: e.Tick}, true
+}
+
+// Named says whether a line may be the event with this id: quickly, of a line that this package wrote.
+func Named(line Line, id string) bool {
+	from := len(`{"v":1,"id":"`)
+	if len(line) < from+len(id) || line[from-1] != '"' {
+		return true
+	}
+	return string(line[from:from+len(id)]) == id
 }
 
 func (g *glimpse) agrees(e *Event) bool {
@@ -88,6 +100,16 @@ func Skim(line Line) (Outline, bool) {
 		f.ok = f.ok && bytes.IndexByte(part, '\\') < 0
 	}
 	return o, f.ok
+}
+
+// printed is how much of a line's beginning its print reads: the envelope's ids and numbers.
+const printed = 192
+
+// Print is a number that tells lines with their receipts apart: a checksum of what a line begins with, which holds its event's
+// id, log and number and the hash of the line before it, and of the receipt.
+func Print(line Line, receipt []byte) uint32 {
+	sum := checksum(line[:min(len(line), printed)])
+	return crc32.Update(sum^uint32(len(line)), castagnoli, receipt)
 }
 
 // form is a walk over a line in the one order that this package writes: its numbers, and where its words stand.

@@ -2,9 +2,9 @@ package journal
 
 import (
 	"bytes"
-	"crypto/sha256"
 
 	"jointwalk/sync/lightjson"
+	"jointwalk/sync/sha"
 )
 
 const (
@@ -92,13 +92,41 @@ func readPictureHead(line []byte) (head pictureHead, ok bool) {
 	if !isTime(head.At) {
 		head.At = ""
 	}
-	return head, isHex(head.Picture, 2*sha256.Size) && head.Size > 0 && head.Size <= MaxPicture
+	return head, isHex(head.Picture, 2*sha.Size) && head.Size > 0 && head.Size <= MaxPicture
+}
+
+// Has says whether a picture is here, not whether its bytes are whole.
+func (p *Pictures) Has(hash string) bool {
+	e := p.find(hash)
+	return e != nil && !e.damaged && !p.dropped(hash)
+}
+
+// Hold keeps a picture that the server gave, at a time (TimeLayout), flushed: it is confirmed before it is here, so that it
+// does not wait to be sent. Errors: those of Add; then it may be here or not.
+func (p *Pictures) Hold(hash string, content []byte, at string) error {
+	if p.Has(hash) {
+		return nil
+	}
+	if !isPicture(hash, content, at) {
+		return &Fault{Code: CodeBadPicture}
+	}
+	if err := p.state.Set(pictureKey+hash, true); err != nil { // a crash now leaves a mark without a picture, which the next start drops
+		return err
+	}
+	if err := p.append(hash, content, at); err != nil {
+		return err
+	}
+	return p.state.Drop(droppedKey + hash)
+}
+
+func isPicture(hash string, content []byte, at string) bool {
+	return len(content) > 0 && len(content) <= MaxPicture && isTime(at) && Hash(content) == hash
 }
 
 // Add keeps a picture taken at a time (TimeLayout), flushed. The same again waits again. Errors: CodeBadPicture when
 // the bytes do not have this hash or are none or more than MaxPicture, or at is no time; CodeNoRoomForSite; those of a write.
 func (p *Pictures) Add(hash string, content []byte, at string) error {
-	if len(content) == 0 || len(content) > MaxPicture || !isTime(at) || Hash(content) != hash {
+	if !isPicture(hash, content, at) {
 		return &Fault{Code: CodeBadPicture}
 	}
 	if e := p.find(hash); e == nil || e.damaged || p.dropped(hash) {

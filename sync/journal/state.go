@@ -100,11 +100,12 @@ func (s *State) Load(key string, into any) (bool, error) {
 	return true, nil
 }
 
-// Put keeps all values together, flushed, or none. A nil value, or the JSON null, drops its key.
+// Put keeps all values together, flushed, or none. A nil value, or the JSON null, drops its key. With no values it still takes
+// away what a failed Put may have left in the file, which a start after a crash would believe.
 // Errors: CodeBadKey for what is not JSON or too long, and those of a write.
 func (s *State) Put(values map[string]json.RawMessage) error {
 	if len(values) == 0 {
-		return nil
+		return s.tape.settle()
 	}
 	line, err := lightjson.Marshal(stateLine{Put: values})
 	if err != nil {

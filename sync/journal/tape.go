@@ -33,10 +33,8 @@ func (t *tape) append(buf []byte) error {
 
 func (t *tape) attempt(buf []byte) error {
 	t.kept = nil
-	if t.dirty {
-		if err := t.restore(); err != nil {
-			return err
-		}
+	if err := t.settle(); err != nil {
+		return err
 	}
 	if err := t.write(buf); err != nil {
 		t.dirty = true
@@ -60,10 +58,8 @@ func (t *tape) remember(data []byte) {
 
 // check says whether the file still answers, is as long as it was left, and ends in what was last written.
 func (t *tape) check() error {
-	if t.dirty {
-		if err := t.restore(); err != nil {
-			return &Fault{Code: CodeReadFailed, Cause: err}
-		}
+	if err := t.settle(); err != nil {
+		return &Fault{Code: CodeReadFailed, Cause: err}
 	}
 	size, err := t.file.Size()
 	if err != nil {
@@ -140,6 +136,14 @@ func (t *tape) verify(buf []byte, size int64) error {
 	}
 	if !bytes.Equal(back, buf) {
 		return fault(CodeWriteFailed, "other bytes came back than were written")
+	}
+	return nil
+}
+
+// settle takes away what a failed write may have left behind the end.
+func (t *tape) settle() error {
+	if t.dirty {
+		return t.restore()
 	}
 	return nil
 }
