@@ -14,10 +14,13 @@ type Album struct {
 
 // mention is what is known of an event that added a picture or was taken back.
 // by is the person who added it, "" when two events of one id do not agree, of
-// which the first names the picture.
+// which the first names the picture. photo is that event where the picture is
+// one of its fixture itself.
 type mention struct {
 	by, hash string
 	gone     bool
+	photo    *entry
+	size     int
 }
 
 // NewAlbum returns an empty album.
@@ -35,6 +38,9 @@ func (a *Album) Note(e *journal.Event) string {
 		if body, ok := bodyOf(e).(*Picture); ok {
 			a.at("", body.Hash).gone = true // what was expected is here
 			a.add(m, body.Hash, e.By)
+			if e.About.Of == e.About.Fixture && m.photo == nil {
+				m.photo, m.size = &entry{Event: *e}, body.Bytes
+			}
 		}
 	case Withdrawn:
 		m = a.at(e.About.Fixture, e.Base)

@@ -68,13 +68,25 @@ type Program struct {
 
 // Joint is the body of JointAdded: a place that can leak. Tube is the outer
 // diameter that bubbles are compared with; zero value when unknown. Order
-// places it among the fixture's joints.
+// places it among the fixture's joints. Run names the run of tube or hose that it
+// sits on: work on one joint of a run may move the others. "" where none is given.
 type Joint struct {
 	Name    string  `json:"name"`
 	Kind    string  `json:"kind"`
 	Circuit string  `json:"circuit"`
 	Tube    *Amount `json:"tube,omitempty"`
 	Order   float64 `json:"order"`
+	Pin     *Pin    `json:"pin,omitempty"`
+	Run     string  `json:"run,omitempty"`
+}
+
+// Pin is where a joint is in a photo of its fixture: from the photo's left and
+// top edge, as parts of its width and height, 0 to 1. Photo is the photo's hash;
+// without one the pin is taken off.
+type Pin struct {
+	Photo string  `json:"photo"`
+	X     float64 `json:"x"`
+	Y     float64 `json:"y"`
 }
 
 // JointEdit is the body of JointEdited; a field left out stays as it is.
@@ -84,6 +96,8 @@ type JointEdit struct {
 	Circuit *string  `json:"circuit,omitempty"`
 	Tube    *Amount  `json:"tube,omitempty"`
 	Order   *float64 `json:"order,omitempty"`
+	Pin     *Pin     `json:"pin,omitempty"`
+	Run     *string  `json:"run,omitempty"`
 	Seen    []string `json:"seen,omitempty"`
 }
 
@@ -114,25 +128,56 @@ type RoundStart struct {
 }
 
 // RoundEnd is the body of RoundEnded: which things were put back (codes of
-// PutBacks) and, where some were not, why.
+// PutBacks) and, where some were not or the round was left open for long, why.
 type RoundEnd struct {
 	PutBack []string `json:"putBack"`
 	Note    string   `json:"note,omitempty"`
 }
 
 // Size is a bubble's diameter as seen: a share of the joint's tube, or a
-// diameter.
+// diameter; "none" where no bubble was sized; "picture" where it was pointed at
+// in one; "ring" is the Diameter of a ring of true size that the bubble was held
+// beside.
 type Size struct {
-	As       string  `json:"as"`
-	Share    float64 `json:"share,omitempty"`
-	Tube     *Amount `json:"tube,omitempty"`
-	Diameter *Amount `json:"diameter,omitempty"`
+	As       string   `json:"as"`
+	Share    float64  `json:"share,omitempty"`
+	Tube     *Amount  `json:"tube,omitempty"`
+	Diameter *Amount  `json:"diameter,omitempty"`
+	Picture  *Pointed `json:"picture,omitempty"`
 }
 
-// Observation is the raw thing seen: a train of bubbles. Medium is "film" or
-// "water". How says how it was counted: "window" (Count bubbles in Seconds on
-// a stopwatch), "ten" (Count bubbles timed from the first to the last), "taps"
-// (one tap a bubble, Taps in seconds from the start).
+// Pointed is what a person pointed at in a picture of Width by Height pixels: four
+// Marks of a scale and some points on a bubble's Rim. The scale is a card with the
+// sides Long and Short, its corners the marks, one after the other around it; or
+// else a Tube of that outer diameter, with two marks on one of its edges and two
+// on the other. The diameter is always computed anew from these.
+type Pointed struct {
+	Hash   string  `json:"hash"`
+	Width  int     `json:"width"`
+	Height int     `json:"height"`
+	Long   *Amount `json:"long,omitempty"`
+	Short  *Amount `json:"short,omitempty"`
+	Tube   *Amount `json:"tube,omitempty"`
+	Marks  []Spot  `json:"marks"`
+	Rim    []Spot  `json:"rim"`
+}
+
+// Spot is a place in a picture, in pixels from its left and top edge.
+type Spot struct {
+	X float64 `json:"x"`
+	Y float64 `json:"y"`
+}
+
+// Observation is the raw thing seen. Medium is "film" or "water". How says how.
+// A train of bubbles, each of a Size, was counted: "window" (Count bubbles in
+// Seconds on a stopwatch), "ten" (Count bubbles timed from the first to the
+// last), "taps" (one tap a bubble, Taps in seconds from the start). "collected":
+// a Volume of gas came together over water in Seconds; Head is how far the level
+// in the measure stands above that outside, below zero where it is lower, nil
+// where nobody looked. "class": what could not be counted, by what it looks like.
+// These two have the Size "none". "dome": one bubble grew from nothing in Seconds
+// to a cap whose base has the Size, Height high, nil where nobody looked. "froth"
+// of small bubbles grew in Seconds by a Height, on a patch as wide as the Size.
 type Observation struct {
 	Medium  string    `json:"medium"`
 	How     string    `json:"how"`
@@ -140,6 +185,12 @@ type Observation struct {
 	Seconds float64   `json:"seconds,omitempty"`
 	Taps    []float64 `json:"taps,omitempty"`
 	Size    Size      `json:"size"`
+	// MoreSizes are those of other bubbles of the same leak, at most MostSizes with Size.
+	MoreSizes []Size  `json:"moreSizes,omitempty"`
+	Volume    *Amount `json:"volume,omitempty"`
+	Head      *Amount `json:"head,omitempty"`
+	Class     string  `json:"class,omitempty"`
+	Height    *Amount `json:"height,omitempty"`
 }
 
 // Shown is the estimate that stood on the screen when the finding was saved,
@@ -152,8 +203,17 @@ type Shown struct {
 
 // Look is the body of LookMade: what one joint did in a round. Seconds is how
 // long it was watched; Stayed says whether the solution stayed on; Back
-// whether all around the joint could be seen. Second names the finding whose
-// second look this is.
+// whether all around the joint could be seen. Sight is "partly" where it was seen
+// from afar, at a slant or in poor light, "" where it was seen well. Sign is how a
+// gross leak showed. Second names the finding whose second look this is. Spot
+// tells several spots of one joint apart: "" is the first, and in a look without
+// leak the joint as a whole. Wiped says whether the bubbles came back after
+// wiping, Vented whether they stopped when the joint was vented; Rewets counts
+// how often it was wetted again.
+// Wetted is
+// the order of pressure and wetting, as asked at a second look: "after" (wetted
+// under pressure, which stayed on), "before" (wetted before the pressure came) or
+// "vented" (vented since it was wetted); "" as the round's conditions say.
 type Look struct {
 	Round       string       `json:"round"`
 	Joint       string       `json:"joint"`
@@ -161,12 +221,18 @@ type Look struct {
 	Seconds     float64      `json:"seconds,omitempty"`
 	Stayed      bool         `json:"stayed"`
 	Back        bool         `json:"back"`
+	Sight       string       `json:"sight,omitempty"`
+	Sign        string       `json:"sign,omitempty"`
 	Why         string       `json:"why,omitempty"`
 	Note        string       `json:"note,omitempty"`
 	Wiped       string       `json:"wiped,omitempty"`
 	Observation *Observation `json:"observation,omitempty"`
 	Shown       *Shown       `json:"shown,omitempty"`
 	Second      string       `json:"second,omitempty"`
+	Spot        string       `json:"spot,omitempty"`
+	Vented      string       `json:"vented,omitempty"`
+	Rewets      int          `json:"rewets,omitempty"`
+	Wetted      string       `json:"wetted,omitempty"`
 }
 
 // LookAmendment is the body of LookAmended: a later correction of a look. Base
@@ -177,19 +243,23 @@ type LookAmendment struct {
 	Observation *Observation `json:"observation,omitempty"`
 	Shown       *Shown       `json:"shown,omitempty"`
 	Wiped       *string      `json:"wiped,omitempty"`
+	Vented      *string      `json:"vented,omitempty"`
+	Rewets      *int         `json:"rewets,omitempty"`
 	Note        *string      `json:"note,omitempty"`
 	Why         string       `json:"why,omitempty"`
 	Seen        []string     `json:"seen,omitempty"`
 }
 
 // Mend is the body of FindingMended: cause and action. A repair closes
-// nothing; a second look under pressure does.
+// nothing; a second look under pressure does. Spare is the spare part that went
+// in, in the person's own words.
 type Mend struct {
 	When   string `json:"when"`
 	Vented bool   `json:"vented"`
 	Cause  string `json:"cause"`
 	Action string `json:"action"`
 	Note   string `json:"note,omitempty"`
+	Spare  string `json:"spare,omitempty"`
 }
 
 // Review is the body of FindingReviewed: the engineer's answer.
@@ -199,11 +269,28 @@ type Review struct {
 }
 
 // Picture is the body of PictureAdded: a picture of a finding, by its hash.
-// The picture itself travels apart.
+// The picture itself travels apart. Arrows point at what it shows: they stand
+// beside the picture, not in it, so that it can still be measured.
 type Picture struct {
-	Hash   string `json:"hash"`
-	Bytes  int    `json:"bytes"`
-	Type   string `json:"type"`
-	Width  int    `json:"width"`
-	Height int    `json:"height"`
+	Hash   string  `json:"hash"`
+	Bytes  int     `json:"bytes"`
+	Type   string  `json:"type"`
+	Width  int     `json:"width"`
+	Height int     `json:"height"`
+	Arrows []Arrow `json:"arrows,omitempty"`
+}
+
+// Arrow points from one place in a picture to another, each from its left and
+// top edge as parts of its width and height, 0 to 1.
+type Arrow struct {
+	FromX float64 `json:"fromX"`
+	FromY float64 `json:"fromY"`
+	X     float64 `json:"x"`
+	Y     float64 `json:"y"`
+}
+
+// Noted is the body of NoteAdded: something worth knowing of a fixture, a joint,
+// a round or a look, in free words. It is taken back as a whole.
+type Noted struct {
+	Text string `json:"text"`
 }

@@ -15,14 +15,21 @@ type Book struct {
 
 	pages map[string]*page
 	tags  map[string]string   // tag → fixture that was registered under it
+	homes map[begun]string    // noun → its fixture, of those that were asked for
 	given map[string][]*entry // tag → edits by which fixtures were given it
 
 	unread int
 }
 
+// begun is a noun by what began it.
+type begun struct {
+	kind Kind
+	of   string
+}
+
 // NewBook returns an empty book.
 func NewBook() *Book {
-	return &Book{Album: NewAlbum(), pages: map[string]*page{}, tags: map[string]string{}, given: map[string][]*entry{}}
+	return &Book{Album: NewAlbum(), pages: map[string]*page{}, tags: map[string]string{}, homes: map[begun]string{}, given: map[string][]*entry{}}
 }
 
 // Add takes in an event that no server has answered yet and says whether it was
@@ -51,6 +58,7 @@ func (b *Book) add(e journal.Event) (kept *entry, isNew bool) {
 	b.begin(e.About.Fixture)
 	p := b.page(e.About.Fixture)
 	if kept, isNew = p.add(e); isNew {
+		delete(b.homes, begun{Kind(e.Kind), e.About.Of})
 		b.noteTag(&e)
 		b.Album.Note(&e)
 	}
@@ -96,6 +104,15 @@ func (b *Book) Fixture(id string) *FixtureState {
 		return f
 	}
 	return nil
+}
+
+// IDs are those of all fixtures that there are events of, in no order.
+func (b *Book) IDs() []string {
+	ids := make([]string, 0, len(b.pages))
+	for id := range b.pages {
+		ids = append(ids, id)
+	}
+	return ids
 }
 
 // Fixtures returns all fixtures, by name and then id.
@@ -147,9 +164,21 @@ func (b *Book) FixtureOfLook(look string) *FixtureState {
 }
 
 // begunIn is the fixture in whose events a noun began, nil when there is none:
-// found without replaying any other. Of two, which honest devices never write,
-// it is the one with the smaller id.
+// found without replaying any other, and once found known until something else
+// is said of that noun. Of two, which honest devices never write, it is the one
+// with the smaller id.
 func (b *Book) begunIn(kind Kind, of string) *FixtureState {
+	home, known := b.homes[begun{kind, of}]
+	if !known {
+		if home = b.search(kind, of); home != "" {
+			b.homes[begun{kind, of}] = home
+		}
+	}
+	return b.Fixture(home)
+}
+
+// search looks through the lines of all fixtures for the beginning of a noun.
+func (b *Book) search(kind Kind, of string) string {
 	found := ""
 	for id, p := range b.pages {
 		if p.waitsFor(of) {
@@ -159,14 +188,23 @@ func (b *Book) begunIn(kind Kind, of string) *FixtureState {
 			found = id
 		}
 	}
-	return b.Fixture(found)
+	return found
 }
 
-// DropSite forgets all fixtures whose present site it is.
-func (b *Book) DropSite(site string) {
+// DropSite forgets all fixtures whose present site it is. It gives the photos of
+// those, of which nothing here speaks any more.
+func (b *Book) DropSite(site string) (photos []string) {
+	had := b.shown()
 	for id := range b.pages {
 		if b.page(id).site(id) == site {
 			delete(b.pages, id)
 		}
 	}
+	clear(b.homes)
+	for _, m := range had {
+		if b.pages[m.photo.About.Fixture] == nil {
+			photos = append(photos, m.hash)
+		}
+	}
+	return photos
 }

@@ -15,8 +15,20 @@ const (
 // LongestLook is the longest time that a look may claim, in seconds: a day.
 const LongestLook = 86400
 
+// MostSizes is the largest number of bubbles that one observation has the size of.
+const MostSizes = 3
+
 // MostTaps is the largest number of taps that one observation keeps.
 const MostTaps = 400
+
+// SpotLength is the longest name of a spot at a joint, in characters.
+const SpotLength = 20
+
+// MostRewets is the largest number of times that a joint is wetted again in one look.
+const MostRewets = 99
+
+// MostArrows is the largest number of arrows that one picture has.
+const MostArrows = 10
 
 // MostSeen is the largest number of events that an edit names as seen.
 const MostSeen = 32

@@ -1,5 +1,7 @@
 package record
 
+import "strings"
+
 // Units that each field of a body takes, as codes of calc/quantity.
 var (
 	PressureUnits    = []string{"Pa", "kPa", "bar", "mbar", "psi"}
@@ -93,6 +95,23 @@ func (b *Joint) check(c *checker) {
 	if b.Tube != nil {
 		c.positive("tube", b.Tube, LengthUnits)
 	}
+	c.text("run", b.Run, NameLength, false)
+	b.Pin.check(c)
+}
+
+func (p *Pin) check(c *checker) {
+	if p == nil || *p == (Pin{}) {
+		return
+	}
+	c.hash("pin", p.Photo)
+	c.within("pin", p.X, 0, 1)
+	c.within("pin", p.Y, 0, 1)
+}
+
+func (c *checker) hash(field, text string) {
+	if len(text) != 64 {
+		c.fail(OutOfRange, field)
+	}
 }
 
 func (b *JointEdit) check(c *checker) {
@@ -111,6 +130,10 @@ func (b *JointEdit) check(c *checker) {
 	if b.Tube != nil {
 		c.positive("tube", b.Tube, LengthUnits)
 	}
+	if b.Run != nil {
+		c.text("run", *b.Run, NameLength, false)
+	}
+	b.Pin.check(c)
 	c.ids("seen", b.Seen)
 }
 
@@ -140,6 +163,7 @@ func (b *Mend) check(c *checker) {
 	c.code("when", b.When, Mendings)
 	c.code("cause", b.Cause, Causes)
 	c.code("action", b.Action, Actions)
+	c.text("spare", b.Spare, NameLength, false)
 	c.text("note", b.Note, NoteLength, false)
 }
 
@@ -151,7 +175,15 @@ func (b *Review) check(c *checker) {
 func (b *Picture) check(c *checker) {
 	c.code("type", b.Type, PictureTypes)
 	c.within("bytes", float64(b.Bytes), 1, 15<<20)
-	if len(b.Hash) != 64 {
-		c.fail(OutOfRange, "hash")
+	c.hash("hash", b.Hash)
+	if len(b.Arrows) > MostArrows {
+		c.fail(OutOfRange, "arrows")
+	}
+	for _, a := range b.Arrows {
+		for _, at := range []float64{a.FromX, a.FromY, a.X, a.Y} {
+			c.within("arrows", at, 0, 1)
+		}
 	}
 }
+
+func (b *Noted) check(c *checker) { c.text("text", strings.TrimSpace(b.Text), NoteLength, true) }

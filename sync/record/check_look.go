@@ -10,10 +10,29 @@ func (b *Look) check(c *checker) {
 	}
 	c.within("seconds", b.Seconds, 0, LongestLook)
 	c.text("note", b.Note, NoteLength, false)
+	b.checkTried(c)
+	if b.Sight != "" {
+		c.code("sight", b.Sight, Sights)
+	}
+	if b.Sign != "" {
+		c.code("sign", b.Sign, Signs)
+	}
+	if b.Wetted != "" {
+		c.code("wetted", b.Wetted, Orders)
+	}
+	b.checkResult(c)
+}
+
+// checkTried checks which spot it is and what was tried there.
+func (b *Look) checkTried(c *checker) {
+	c.text("spot", b.Spot, SpotLength, false)
 	if b.Wiped != "" {
 		c.code("wiped", b.Wiped, Wipes)
 	}
-	b.checkResult(c)
+	if b.Vented != "" {
+		c.code("vented", b.Vented, Vents)
+	}
+	c.within("rewets", float64(b.Rewets), 0, MostRewets)
 }
 
 func (b *Look) checkResult(c *checker) {
@@ -26,6 +45,10 @@ func (b *Look) checkResult(c *checker) {
 		} else if b.Second == "" {
 			c.fail(Missing, "observation")
 		}
+	case Gross:
+		if b.Observation != nil {
+			b.Observation.check(c)
+		}
 	}
 }
 
@@ -35,6 +58,12 @@ func (b *LookAmendment) check(c *checker) {
 	}
 	if b.Wiped != nil {
 		c.code("wiped", *b.Wiped, Wipes)
+	}
+	if b.Vented != nil {
+		c.code("vented", *b.Vented, Vents)
+	}
+	if b.Rewets != nil {
+		c.within("rewets", float64(*b.Rewets), 0, MostRewets)
 	}
 	if b.Note != nil {
 		c.text("note", *b.Note, NoteLength, false)
@@ -49,14 +78,48 @@ func (b *LookAmendment) check(c *checker) {
 func (o *Observation) check(c *checker) {
 	c.code("medium", o.Medium, Solutions)
 	c.code("how", o.How, Counts)
-	if o.How == "taps" {
+	switch o.How {
+	case "class":
+		c.code("class", o.Class, Classes)
+		c.code("as", o.Size.As, unsized)
+	case "collected":
+		c.code("as", o.Size.As, unsized)
+		o.checkTime(c)
+		c.positive("volume", o.Volume, VolumeUnits)
+		if o.Head != nil {
+			c.unit("head", *o.Head, LengthUnits)
+		}
+	case "dome", "froth":
+		o.checkTime(c)
+		o.checkSizes(c)
+		if o.Height != nil || o.How == "froth" {
+			c.positive("height", o.Height, LengthUnits)
+		}
+	case "taps":
 		o.checkTaps(c)
-	} else {
+		o.checkSizes(c)
+	default:
 		c.within("count", float64(o.Count), 1, 1e6)
-		c.above("seconds", o.Seconds)
-		c.within("seconds", o.Seconds, 0, LongestLook)
+		o.checkTime(c)
+		o.checkSizes(c)
 	}
+}
+
+var unsized = []string{"none"}
+
+func (o *Observation) checkTime(c *checker) {
+	c.above("seconds", o.Seconds)
+	c.within("seconds", o.Seconds, 0, LongestLook)
+}
+
+func (o *Observation) checkSizes(c *checker) {
 	o.Size.check(c)
+	if len(o.MoreSizes) >= MostSizes {
+		c.fail(OutOfRange, "moreSizes")
+	}
+	for i := range o.MoreSizes {
+		o.MoreSizes[i].check(c)
+	}
 }
 
 func (o *Observation) checkTaps(c *checker) {
@@ -73,10 +136,47 @@ func (o *Observation) checkTaps(c *checker) {
 
 func (s *Size) check(c *checker) {
 	c.code("as", s.As, SizeAs)
-	if s.As == "tube" {
+	switch s.As {
+	case "tube":
 		c.within("share", s.Share, 1e-3, 20)
 		c.positive("tube", s.Tube, LengthUnits)
-		return
+	case "picture":
+		if s.Picture == nil {
+			c.fail(Missing, "picture")
+			return
+		}
+		s.Picture.check(c)
+	default:
+		c.positive("diameter", s.Diameter, LengthUnits)
 	}
-	c.positive("diameter", s.Diameter, LengthUnits)
+}
+
+// How many points Pointed has.
+const (
+	MarksOfScale = 4
+	LeastRim     = 3
+	MostRim      = 16
+)
+
+func (p *Pointed) check(c *checker) {
+	c.hash("hash", p.Hash)
+	c.within("width", float64(p.Width), 1, 100_000)
+	c.within("height", float64(p.Height), 1, 100_000)
+	if p.Tube != nil {
+		c.positive("tube", p.Tube, LengthUnits)
+	} else {
+		c.positive("long", p.Long, LengthUnits)
+		c.positive("short", p.Short, LengthUnits)
+	}
+	c.within("marks", float64(len(p.Marks)), MarksOfScale, MarksOfScale)
+	c.within("rim", float64(len(p.Rim)), LeastRim, MostRim)
+	p.spots(c, "marks", p.Marks)
+	p.spots(c, "rim", p.Rim)
+}
+
+func (p *Pointed) spots(c *checker, field string, spots []Spot) {
+	for _, at := range spots {
+		c.within(field, at.X, 0, float64(p.Width))
+		c.within(field, at.Y, 0, float64(p.Height))
+	}
 }

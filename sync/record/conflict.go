@@ -23,6 +23,11 @@ type Noun struct{ Kind, ID string }
 // conflict when neither has seen the other and their values differ; a program
 // is one field, since it is set as a whole.
 //
+// Who registers a fixture gives it a name and a place. Two phones that register
+// one blank tag apart do so as two edits would, only that what the first gave
+// shows until somebody settles it: nobody renames a fixture by registering it
+// once more.
+//
 // A conflict is settled by an edit of the field that has seen every side: one
 // side is then its base and the others stand in its Seen. It is settled too
 // when one value is left. The owner is who made its first side; any supervisor
@@ -35,7 +40,7 @@ type Conflict struct {
 	Field   string
 	Owner   string  // person id
 	Since   *By     // the edit that made it a conflict
-	Sides   []*Side // in the order of replay; the last one shows
+	Sides   []*Side // in the order of replay, further registrations before all; the last one shows
 	Settled *By     // the edit that settled it, nil while it stands
 }
 
@@ -58,7 +63,7 @@ func (n Noun) key(field string) string { return n.Kind + " " + n.ID + " " + fiel
 // fieldNames are the fields that edits replace, in the order in which conflicts
 // that one edit brings up are listed.
 var fieldNames = []string{
-	"name", "place", "note", "tag", "site", "program", "kind", "circuit", "tube", "order", "result", "observation", "wiped",
+	"name", "place", "note", "tag", "site", "program", "kind", "circuit", "tube", "order", "pin", "run", "result", "observation", "wiped", "vented", "rewets",
 }
 
 // edits are the kinds that replace a field.
@@ -66,6 +71,41 @@ var edits = []Kind{FixtureEdited, FixtureMoved, ProgramSet, JointEdited, LookAme
 
 // edited follows an edit that was just applied.
 func (r *replayer) edited(e *entry, noun Noun) {
+	r.eachField(e, noun, func(name string, edit *Side) {
+		f := r.field(noun, name)
+		heads, differ := r.apartFrom(f, edit)
+		f.heads = append(heads, edit)
+		r.settle(f, noun, name, edit, differ)
+	})
+}
+
+// registered are the fields that a registration gives.
+var registered = []string{"name", "place"}
+
+// registeredAgain follows a registration after the first one. It stands before
+// what was there; of a field that nobody edited, that is what the first gave. A
+// place that nobody gave before is taken.
+func (r *replayer) registeredAgain(e *entry, b *RegisteredBody) {
+	noun := Noun{"fixture", r.f.ID}
+	r.eachField(r.f.Made.entry, noun, func(name string, given *Side) {
+		if f := r.field(noun, name); slices.Contains(registered, name) && len(f.heads) == 0 {
+			f.heads = []*Side{given}
+		}
+	})
+	if len(r.field(noun, "place").heads) == 0 {
+		r.f.Place = b.Place
+	}
+	r.eachField(e, noun, func(name string, again *Side) {
+		if f := r.field(noun, name); slices.Contains(registered, name) {
+			heads, differ := r.apartFrom(f, again)
+			f.heads = append([]*Side{again}, heads...)
+			r.settle(f, noun, name, again, differ)
+		}
+	})
+}
+
+// eachField hands on the fields that an event gives a noun, as sides.
+func (r *replayer) eachField(e *entry, noun Noun, do func(name string, side *Side)) {
 	var body map[string]json.RawMessage
 	if lightjson.Unmarshal(e.Body, &body) != nil {
 		return
@@ -75,7 +115,7 @@ func (r *replayer) edited(e *entry, noun Noun) {
 	}
 	for _, name := range fieldNames {
 		if value, named := body[name]; named {
-			r.editedField(noun, name, &Side{byOf(e), canonical(value)})
+			do(name, &Side{byOf(e), canonical(value)})
 		}
 	}
 }
@@ -96,23 +136,42 @@ func canonical(raw json.RawMessage) json.RawMessage {
 	return raw
 }
 
-func (r *replayer) editedField(noun Noun, name string, edit *Side) {
+func (r *replayer) field(noun Noun, name string) *field {
 	f := r.f.fields[noun.key(name)]
 	if f == nil {
 		f = &field{}
 		r.f.fields[noun.key(name)] = f
 	}
-	heads, differ := []*Side{}, false
+	return f
+}
+
+// apartFrom are the edits of a field that a further one has not seen, and
+// whether its value differs from one of theirs.
+func (r *replayer) apartFrom(f *field, edit *Side) (heads []*Side, differ bool) {
 	for _, head := range f.heads {
-		if edit.By.entry.Base != "" && head.By.entry.Base != "" && !r.hasSeen(edit.By.entry, head.By.entry) {
+		if edit.apart() && head.apart() && !r.hasSeen(edit.By.entry, head.By.entry) {
 			heads = append(heads, head)
 			differ = differ || string(head.Value) != string(edit.Value)
 		}
 	}
-	f.heads = append(heads, edit)
+	return heads, differ
+}
+
+// apart says whether what an edit has seen is known: see Conflict.
+func (s *Side) apart() bool {
+	return s.By.entry.Base != "" || Kind(s.By.entry.Kind) == FixtureRegistered
+}
+
+// settle begins, carries on or ends the conflict of a field whose heads an edit
+// just changed.
+func (r *replayer) settle(f *field, noun Noun, name string, edit *Side, differ bool) {
 	switch {
 	case differ && f.conflict == nil:
-		f.conflict = &Conflict{Noun: noun, Field: name, Owner: heads[0].By.Person, Since: &edit.By, Sides: f.heads}
+		first := f.heads[0]
+		if first == edit {
+			first = f.heads[1]
+		}
+		f.conflict = &Conflict{Noun: noun, Field: name, Owner: first.By.Person, Since: &edit.By, Sides: f.heads}
 		r.f.Conflicts = append(r.f.Conflicts, f.conflict)
 	case differ:
 		f.conflict.Sides = f.heads

@@ -122,6 +122,26 @@ func TestConflicts(t *testing.T) {
 			a.writeBase(FixtureMoved, "", "a1", Move{Site: "site-b"})
 			b.writeBase(FixtureMoved, "", "a1", Move{Site: "site-c"})
 		}, `fixture ` + fixtureID + ` site of person-a: a6="site-b" b6="site-c"`},
+		{"one blank tag registered twice, by one name", func(a, b *story) {
+			b.write(FixtureRegistered, "", RegisteredBody{Name: "Valve body rig", Place: "Hall 2", Tag: tagOf("4K7Q2M9XTC")})
+		}, ""},
+		{"registered twice by two names: the first shows", func(a, b *story) {
+			b.write(FixtureRegistered, "", RegisteredBody{Name: "Rig of bodies", Tag: tagOf("4K7Q2M9XTC")})
+		}, `fixture ` + fixtureID + ` name of person-a: b6="Rig of bodies" a1="Valve body rig"`},
+		{"renamed by who knew the first alone", func(a, b *story) {
+			other := "Body rig"
+			a.writeBase(FixtureEdited, "", "a1", FixtureEdit{Name: &other})
+			b.write(FixtureRegistered, "", RegisteredBody{Name: "Rig of bodies", Tag: tagOf("4K7Q2M9XTC")})
+		}, `fixture ` + fixtureID + ` name of person-a: b6="Rig of bodies" a6="Body rig"`},
+		{"registered twice, and settled", func(a, b *story) {
+			other := "Body rig"
+			id := b.write(FixtureRegistered, "", RegisteredBody{Name: "Rig of bodies", Tag: tagOf("4K7Q2M9XTC")})
+			b.writeBase(FixtureEdited, "", "a1", FixtureEdit{Name: &other, Seen: []string{id}})
+		}, ""},
+		{"registered twice, and one taken back", func(a, b *story) {
+			id := b.write(FixtureRegistered, "", RegisteredBody{Name: "Rig of bodies", Tag: tagOf("4K7Q2M9XTC")})
+			b.writeBase(Withdrawn, "", id, Reason{})
+		}, ""},
 		{"two observations", func(a, b *story) {
 			a.writeBase(LookAmended, "l1", "a5", LookAmendment{Observation: train(24), Why: "miscounted"})
 			b.writeBase(LookAmended, "l1", "a5", LookAmendment{Observation: train(6), Why: "looked again"})
@@ -164,6 +184,26 @@ func TestAConflictIsToldUntilItIsSettled(t *testing.T) {
 	f = merged(t, a, b)
 	if c = f.Conflicts[0]; c.Settled == nil || c.Settled.Event != settling || len(c.Sides) != 2 || len(f.Conflicting()) != 0 {
 		t.Errorf("settled: %+v", c)
+	}
+}
+
+// Two phones that register one blank tag apart mean one fixture: the first name
+// shows, a place that only the second gave too, and the joints of both stay.
+func TestOneBlankTagRegisteredTwice(t *testing.T) {
+	first := func(log, name, place, joint string) *story {
+		s := &story{t: t, log: log, by: "person-" + log, prefix: log}
+		s.write(FixtureRegistered, "", RegisteredBody{Name: name, Place: place, Tag: tagOf("4K7Q2M9XTC")})
+		s.write(JointAdded, joint, Joint{Name: "Nut of " + log, Kind: "compression", Circuit: "test", Order: 1})
+		return s
+	}
+	a, b := first("a", "Rig", "", "j-a"), first("b", "Bench", "Hall 2", "j-b")
+	for _, f := range []*FixtureState{merged(t, a, b), merged(t, b, a)} {
+		if f.Name != "Rig" || f.Place != "Hall 2" || f.Made.Person != "person-a" || len(f.Joints) != 2 || f.Tag != tagOf("4K7Q2M9XTC") {
+			t.Errorf("%+v", f)
+		}
+		if got := standing(f); got != `fixture `+fixtureID+` name of person-a: b1="Bench" a1="Rig"` {
+			t.Error(got)
+		}
 	}
 }
 
@@ -297,6 +337,10 @@ func literally(events []journal.Event) map[string]string {
 					stay = append(stay, head)
 				}
 			}
+			if Kind(e.Kind) == FixtureRegistered {
+				heads[key] = append([]journal.Event{e}, stay...)
+				continue
+			}
 			heads[key] = append(stay, e)
 		}
 	}
@@ -334,7 +378,7 @@ func seenOf(e journal.Event) []string {
 func editedBy(e journal.Event) []string {
 	var noun Noun
 	switch Kind(e.Kind) {
-	case FixtureEdited, FixtureMoved:
+	case FixtureRegistered, FixtureEdited, FixtureMoved:
 		noun = Noun{"fixture", e.About.Fixture}
 	case JointEdited:
 		noun = Noun{"joint", e.About.Of}
@@ -346,7 +390,7 @@ func editedBy(e journal.Event) []string {
 	body, _ := decode[map[string]any](e.Body)
 	var keys []string
 	for field := range *body {
-		if field != "seen" {
+		if field != "seen" && (field != "tag" || Kind(e.Kind) != FixtureRegistered) {
 			keys = append(keys, noun.key(field))
 		}
 	}

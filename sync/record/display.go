@@ -28,6 +28,11 @@ func (by *By) Before(other *By) bool {
 	return before(by.entry, other.entry)
 }
 
+// Follows says whether a thing comes after another in the order of replay.
+func (by *By) Follows(other *By) bool {
+	return by.entry != nil && other.entry != nil && before(other.entry, by.entry)
+}
+
 // millis reads a time in journal.TimeLayout as ms since 1970, 0 when it is none.
 func millis(t string) int64 {
 	if len(t) != len("2006-01-02T15:04:05.000Z") {

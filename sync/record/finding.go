@@ -69,8 +69,8 @@ func (l *LookState) lastMend() *MendState {
 }
 
 // lastSecond returns the newest second look that says something. It counts
-// only when it came after the last repair, and "nothing seen" only when the
-// solution stayed on and all around could be seen.
+// only when it came after the last repair, and "nothing seen" only where nothing
+// keeps it from closing.
 func (l *LookState) lastSecond() *LookState {
 	after := 0
 	if mend := l.lastMend(); mend != nil {
@@ -81,17 +81,71 @@ func (l *LookState) lastSecond() *LookState {
 		if s.Withdrawn || l.stepOf(s.Made.Event) < after {
 			continue
 		}
-		if s.IsFinding() || s.ClearlyNone() {
+		if s.IsFinding() || s.Result == None && s.Obstacle() == "" {
 			return s
 		}
 	}
 	return nil
 }
 
-// ClearlyNone says that nothing was seen, with the solution on and all around
-// in view.
+// ClearlyNone says that nothing was seen, with the solution on, all around well in
+// view, and nobody said of this look that the gap may be full of solution.
 func (l *LookState) ClearlyNone() bool {
-	return l.Result == None && l.Stayed && l.Back
+	return l.Result == None && l.Bounds() && l.Sight == "" && !l.Filled()
+}
+
+// Filled says whether the order that was asked at a look lets the gap be full of
+// solution.
+func (l *LookState) Filled() bool { return l.Wetted == "before" || l.Wetted == "vented" }
+
+// What keeps "nothing seen" from closing a repair.
+const (
+	RanOff    = "ran-off"    // the solution did not stay on
+	NotAround = "not-around" // not seen all around
+	NotClose  = "not-close"  // seen from afar, at a slant or in poor light
+	WetBefore = "wet-before" // wetted before the pressure came: the gap may be full of it
+	WetVented = "wet-vented" // vented since it was wetted: the gap may have drawn it in
+)
+
+// Obstacle is the first thing that keeps "nothing seen" from closing a repair, ""
+// for none. A gap that filled before the pressure came lets nothing through until
+// the liquid is driven out (calc/unseen has how much and how long): it may be dry
+// above and leak later.
+func (l *LookState) Obstacle() string {
+	switch {
+	case !l.Stayed:
+		return RanOff
+	case !l.Back:
+		return NotAround
+	case l.Sight != "":
+		return NotClose
+	case l.Order == "before":
+		return WetBefore
+	case l.Order == "vented":
+		return WetVented
+	}
+	return ""
+}
+
+// Unclosed is why the last second look at a repair that still waits did not close
+// it, though nothing was seen; "" where there was none.
+func (l *LookState) Unclosed() string {
+	if l.State() != Waiting {
+		return ""
+	}
+	after := l.stepOf(l.lastMend().Done.Event)
+	for i := len(l.Again) - 1; i >= 0; i-- {
+		if s := l.Again[i]; !s.Withdrawn && s.Result == None && l.stepOf(s.Made.Event) >= after {
+			return s.Obstacle()
+		}
+	}
+	return ""
+}
+
+// Bounds says whether a look at which nothing was seen bounds what the joint may
+// leak: the solution stayed on, and all around was in view, however well.
+func (l *LookState) Bounds() bool {
+	return (l.Result == None || l.Result == Partly) && l.Stayed && l.Back
 }
 
 // stepOf returns the place of an event in the story, -1 when it has none.

@@ -70,6 +70,49 @@ func TestSecondLookMustHaveSeen(t *testing.T) {
 	}
 }
 
+// "Nothing seen" closes a repair only where the joint was wetted under pressure: a
+// gap that filled before may be dry above and leak later.
+func TestSecondLookIsWettedUnderPressure(t *testing.T) {
+	round := func(s *story, id, wetted string) {
+		s.write(RoundStarted, id, RoundStart{Conditions: Conditions{Gas: "air", Pressure: Amount{200, "kPa"}, Ambient: Amount{23, "degC"}, Solution: "film", Wetted: wetted}})
+	}
+	for _, c := range []struct {
+		round, asked string
+		result       Result
+		want         FindingState
+		obstacle     string
+	}{
+		{"after", "", None, OnSpot, ""},
+		{"after", "after", None, OnSpot, ""},
+		{"after", "before", None, Waiting, WetBefore},
+		{"after", "vented", None, Waiting, WetVented},
+		{"before", "", None, Waiting, WetBefore},
+		{"before", "after", None, OnSpot, ""},
+		{"after", "before", Gross, Open, WetBefore}, // a leak that shows is a leak
+	} {
+		s := newStory(t)
+		round(s, "rx", c.round)
+		s.look("l1", "rx", "j1", Leaks)
+		s.mend("l1", "on-spot")
+		s.write(LookMade, "l2", Look{Round: "rx", Joint: "j1", Result: c.result, Seconds: 60, Stayed: true, Back: true, Second: "l1", Wetted: c.asked})
+		f := s.fixture()
+		if got := f.LookByID("l1").State(); got != c.want {
+			t.Errorf("round %q, asked %q, %s: state %s, want %s", c.round, c.asked, c.result, got, c.want)
+		}
+		if got := f.LookByID("l2").Obstacle(); got != c.obstacle {
+			t.Errorf("round %q, asked %q: obstacle %q, want %q", c.round, c.asked, got, c.obstacle)
+		}
+	}
+	s := newStory(t)
+	s.look("l1", "r1", "j1", Leaks)
+	s.mend("l1", "later")
+	round(s, "r2", "before")
+	s.look("l2", "r2", "j1", None)
+	if got := s.fixture().LookByID("l1").State(); got != Waiting {
+		t.Errorf("a later round wetted before pressure: state %s, want waiting", got)
+	}
+}
+
 func TestAmendmentCorrectsAndKeepsTheStory(t *testing.T) {
 	s := newStory(t)
 	event := s.look("l1", "r1", "j1", Leaks)

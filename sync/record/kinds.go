@@ -20,6 +20,7 @@ const (
 	PictureAdded      Kind = "picture-added"
 	Withdrawn         Kind = "withdrawn"
 	FixtureMoved      Kind = "fixture-moved"
+	NoteAdded         Kind = "note-added"
 )
 
 // Version is the body version written by this build for every kind.
@@ -62,11 +63,16 @@ var (
 	Gases     = []string{"air", "nitrogen", "helium", "argon", "carbon-dioxide", "hydrogen-5-nitrogen"}
 	Solutions = []string{"film", "water"}
 	Wettings  = []string{"after", "before"}
+	Orders    = []string{"after", "before", "vented"}
 	Results   = []Result{None, Leaks, Gross, Partly, NotReached}
 	Whys      = []string{"hidden", "guarded", "hot", "electric", "not-allowed", "no-time", "other"}
 	Wipes     = []string{"came-back", "stayed-away", "not-tried"}
-	Counts    = []string{"window", "ten", "taps"}
-	SizeAs    = []string{"tube", "diameter"}
+	Signs     = []string{"heard", "felt", "blown-off"}
+	Sights    = []string{"partly"}
+	Vents     = []string{"stopped", "went-on", "not-tried"}
+	Counts    = []string{"window", "ten", "taps", "collected", "class", "dome", "froth"}
+	Classes   = []string{"froth-creeping", "string", "growing-bursting", "heard", "blown-off"} // those of calc/class
+	SizeAs    = []string{"tube", "diameter", "none", "picture", "ring"}
 	Causes    = []string{"loose", "seal-worn", "seal-missing", "dirt", "scratched", "cracked", "sealant", "wrong-part", "unknown"}
 	Actions   = []string{"tightened", "seal-replaced", "part-replaced", "cleaned", "resealed", "rerouted", "other"}
 	Mendings  = []string{"on-spot", "later"}

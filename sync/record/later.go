@@ -16,22 +16,35 @@ type waiting struct {
 // not change any more. Errors: those of journal.Glance, as far as it was read.
 func (b *Book) Later(line journal.Line, receipt []byte) error {
 	about, ok := journal.Skim(line)
-	if !ok || len(about.Fixture) == 0 || Kind(about.Kind) == FixtureRegistered { // its tag is found without its fixture
+	if !ok || len(about.Fixture) == 0 {
 		return b.take(waiting{line: line, receipt: receipt})
 	}
-	if kind := Kind(about.Kind); kind == PictureAdded || kind == Withdrawn || kind == FixtureEdited {
+	switch Kind(about.Kind) {
+	case PictureAdded, Withdrawn, FixtureEdited, FixtureRegistered: // pictures and tags are found without their fixture
 		if e, err := journal.Glance(line); err == nil {
 			b.Album.Note(&e)
 			b.noteTag(&e)
 		}
 	}
+	delete(b.homes, begun{Kind(about.Kind), string(about.Of)})
 	p := b.begin(string(about.Fixture))
 	p.waiting = append(p.waiting, waiting{line, receipt, about.Of})
+	p.print += uint64(journal.Print(line, receipt))
 	return nil
 }
 
 // Unread is how many lines could not be read when their fixture was asked for.
 func (b *Book) Unread() int { return b.unread }
+
+// Print tells the lines that were kept for a fixture from any others, as long as nobody asked for it: what was once said of
+// those lines may be said again without reading them. It is false where the fixture was read, or got an event, since.
+func (b *Book) Print(fixture string) (print uint64, unread bool) {
+	p := b.pages[fixture]
+	if p == nil || p.opened {
+		return 0, false
+	}
+	return p.print, true
+}
 
 // page is a fixture's page with all its lines read, nil when there is none.
 func (b *Book) page(id string) *page {
@@ -39,6 +52,7 @@ func (b *Book) page(id string) *page {
 	if p == nil {
 		return nil
 	}
+	p.opened = true
 	lines := p.waiting
 	p.waiting = nil
 	for _, w := range lines {

@@ -71,3 +71,38 @@ func TestAnUnreadableLineIsCountedWhenItIsAskedFor(t *testing.T) {
 		t.Errorf("%d unread, or the event went with its receipt", b.Unread())
 	}
 }
+
+// Where two fixtures claim one round, the smaller id has it: also where that one is heard of after somebody asked, and not after
+// its site was left.
+func TestARoundsFixtureIsFoundAnew(t *testing.T) {
+	const other = "00000000-0000-5000-8000-000000000001"
+	claims := func(add func(b *Book, line journal.Line, e journal.Event)) {
+		b := laterBook(t)
+		if b.FixtureOfRound("r2").ID != fixtureID {
+			t.Fatal("the round is not found")
+		}
+		s := newStory(t)
+		rounds(s, 2, nil)
+		for _, e := range s.events {
+			e.ID, e.Log, e.About.Fixture, e.About.Site = "o"+e.ID[1:], "log-other", other, "site-b"
+			line, err := json.Marshal(e)
+			if err != nil {
+				t.Fatal(err)
+			}
+			add(b, line, e)
+		}
+		if f := b.FixtureOfRound("r2"); f == nil || f.ID != other {
+			t.Errorf("found %v, want the smaller id", f)
+		}
+		b.DropSite("site-b")
+		if f := b.FixtureOfRound("r2"); f == nil || f.ID != fixtureID {
+			t.Errorf("found %v after the site was left", f)
+		}
+	}
+	claims(func(b *Book, line journal.Line, _ journal.Event) {
+		if err := b.Later(line, nil); err != nil {
+			t.Fatal(err)
+		}
+	})
+	claims(func(b *Book, _ journal.Line, e journal.Event) { b.Add(e) })
+}

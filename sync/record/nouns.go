@@ -22,6 +22,7 @@ type FixtureState struct {
 	Joints   []*JointState   // in place order, retired ones included
 	Rounds   []*RoundState   // oldest first
 	Looks    []*LookState    // oldest first, withdrawn ones included
+	Notes    []*NoteState    // of it and all that is its, in the order of replay, withdrawn ones left out
 
 	Conflicts []*Conflict // in the order in which they came up, settled ones included
 
@@ -29,6 +30,14 @@ type FixtureState struct {
 	rounds map[string]*RoundState
 	looks  map[string]*LookState
 	fields map[string]*field
+}
+
+// NoteState is a note, and the id of what it is about: the fixture, a joint, a
+// round or a look.
+type NoteState struct {
+	Noted
+	Of    string
+	Added By
 }
 
 // TagState is a tag that a fixture was given.
@@ -50,6 +59,7 @@ type JointState struct {
 	Base    string
 	Retired bool
 	Added   By
+	Named   By           // who gave it the name that it has
 	Looks   []*LookState // oldest first, withdrawn ones left out
 
 	leaky []*LookState // those that leak, or did before they were amended
@@ -73,6 +83,7 @@ type LookState struct {
 	Base      string
 	Made      By
 	Withdrawn bool
+	Order     string // of pressure and wetting: its own or, where it was not asked, its round's
 	SeenAgain string // id of the finding of a later round at the same joint, "" when none
 	Story     []Step
 	Mends     []*MendState
@@ -106,7 +117,7 @@ type PictureState struct {
 type Step struct {
 	Kind      Kind
 	Done      By
-	Body      any // *Look, *LookAmendment, *Mend, *Review, *Picture, *Reason
+	Body      any // *Look, *LookAmendment, *Mend, *Review, *Picture, *Noted, *Reason
 	Withdrawn bool
 }
 

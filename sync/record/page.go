@@ -15,6 +15,8 @@ type page struct {
 	seen     map[identity]*entry
 	made     *replayer // nil: to be replayed
 	old      *oldness  // nil: to be found out
+	print    uint64    // of the lines that were left for later
+	opened   bool      // whether anybody asked for it, or added to it, since
 }
 
 // entry is an event with what the server's receipt says of its time. received

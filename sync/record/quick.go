@@ -66,6 +66,12 @@ func (l *Look) setText(key, value []byte) bool {
 		l.Wiped = string(value)
 	case "second":
 		l.Second = string(value)
+	case "spot":
+		l.Spot = string(value)
+	case "vented":
+		l.Vented = string(value)
+	case "wetted":
+		l.Wetted = string(value)
 	default:
 		return false
 	}

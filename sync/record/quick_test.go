@@ -26,7 +26,7 @@ func TestPlainLooksAreReadByBytes(t *testing.T) {
 		`{"round":"r1","joint":"j1","result":"none","seconds":60,"stayed":true,"back":true}`,
 		`{"joint":"j1","back":false,"round":"r1","stayed":true,"result":"partly","seconds":0.25}`,
 		`{"round":"r1","joint":"j1","result":"not-reached","why":"hidden","stayed":false,"back":false}`,
-		`{"round":"r1","joint":"j1","result":"none","seconds":0,"stayed":true,"back":true,"second":"l1","wiped":""}`,
+		`{"round":"r1","joint":"j1","result":"none","seconds":0,"stayed":true,"back":true,"second":"l1","wiped":"","spot":"2","vented":"stopped"}`,
 		`{"round":"r1","round":"r2","result":"later-result"}`,
 	} {
 		if !agrees(t, []byte(body)) {
@@ -60,7 +60,8 @@ func TestEveryLookReadsTheSame(t *testing.T) {
 		look := Look{
 			Round: text.Draw(rt, "round"), Joint: text.Draw(rt, "joint"), Result: Result(text.Draw(rt, "result")),
 			Seconds: rapid.OneOf(rapid.SampledFrom([]float64{0, 1, 60, 12.5, 0.25}), rapid.Float64()).Draw(rt, "seconds"), Stayed: rapid.Bool().Draw(rt, "stayed"), Back: rapid.Bool().Draw(rt, "back"),
-			Why: text.Draw(rt, "why"), Wiped: text.Draw(rt, "wiped"), Second: text.Draw(rt, "second"),
+			Why: text.Draw(rt, "why"), Wiped: text.Draw(rt, "wiped"), Second: text.Draw(rt, "second"), Wetted: text.Draw(rt, "wetted"),
+			Spot: text.Draw(rt, "spot"), Vented: text.Draw(rt, "vented"), Rewets: rapid.IntRange(0, 2).Draw(rt, "rewets"),
 		}
 		raw, err := json.Marshal(look)
 		if err != nil {

@@ -57,6 +57,8 @@ func (r *replayer) apply(e *entry) {
 			return
 		}
 		r.applyLook(e, body)
+	case NoteAdded:
+		r.noteAdded(e, body.(*Noted))
 	case LookAmended, FindingMended, FindingReviewed, Withdrawn:
 		r.applyLook(e, body)
 	default:
@@ -74,7 +76,9 @@ func (r *replayer) applyStanding(e *entry, body checked) {
 		if f.Made.Event == "" {
 			f.Site, f.Name, f.Place, f.Tag, f.Made, f.Base = e.About.Site, b.Name, b.Place, b.Tag, byOf(e), e.ID
 			f.Tags = append(f.Tags, TagState{b.Tag, f.Made})
+			return
 		}
+		r.registeredAgain(e, b)
 	case *FixtureEdit:
 		set(&f.Name, b.Name)
 		set(&f.Place, b.Place)
@@ -98,6 +102,17 @@ func (r *replayer) applyStanding(e *entry, body checked) {
 	}
 }
 
+// noteAdded keeps a note with what it is about; one about a look is also told
+// in the look's story.
+func (r *replayer) noteAdded(e *entry, b *Noted) {
+	if r.f.looks[e.About.Of] != nil {
+		r.applyLook(e, b)
+	}
+	if r.gone[e.ID] == nil {
+		r.f.Notes = append(r.f.Notes, &NoteState{Noted: *b, Of: e.About.Of, Added: byOf(e)})
+	}
+}
+
 // set replaces a field where an edit names it.
 func set[T any](field *T, value *T) {
 	if value != nil {
@@ -109,7 +124,7 @@ func (r *replayer) applyJoint(e *entry, body checked) {
 	joint := r.f.joints[e.About.Of]
 	if added, adds := body.(*Joint); adds {
 		if joint == nil && e.About.Of != "" {
-			joint = &JointState{Joint: *added, ID: e.About.Of, Added: byOf(e), Base: e.ID}
+			joint = &JointState{Joint: *added, ID: e.About.Of, Added: byOf(e), Named: byOf(e), Base: e.ID}
 			r.f.joints[joint.ID] = joint
 			r.f.Joints = append(r.f.Joints, joint)
 			r.joints = true
@@ -123,12 +138,18 @@ func (r *replayer) applyJoint(e *entry, body checked) {
 	case *Reason:
 		joint.Retired = true
 	case *JointEdit:
-		set(&joint.Name, b.Name)
+		if set(&joint.Name, b.Name); b.Name != nil {
+			joint.Named = byOf(e)
+		}
 		set(&joint.Kind, b.Kind)
 		set(&joint.Circuit, b.Circuit)
 		set(&joint.Order, b.Order)
+		set(&joint.Run, b.Run)
 		if b.Tube != nil {
 			joint.Tube = b.Tube
+		}
+		if b.Pin != nil {
+			joint.Pin = b.Pin
 		}
 		joint.Base, r.joints = e.ID, true
 		r.edited(e, Noun{"joint", joint.ID})

@@ -10,6 +10,7 @@ func (r *replayer) lookMade(e *entry, b *Look) {
 	}
 	by := byOf(e)
 	look := &LookState{Look: *b, ID: e.About.Of, Made: by, Base: e.ID, Withdrawn: r.gone[e.ID] != nil}
+	look.Order = r.orderIn(b)
 	look.Story = []Step{{Kind: LookMade, Done: by, Body: b, Withdrawn: look.Withdrawn}}
 	r.f.looks[look.ID] = look
 	r.f.Looks = append(r.f.Looks, look)
@@ -26,8 +27,18 @@ func (r *replayer) lookMade(e *entry, b *Look) {
 	}
 }
 
+// orderIn is the order of pressure and wetting at a look.
+func (r *replayer) orderIn(b *Look) string {
+	if round := r.f.rounds[b.Round]; b.Wetted == "" && round != nil {
+		return round.Conditions.Wetted
+	}
+	return b.Wetted
+}
+
 // answerEarlier makes a look the second look of the finding it names and, in a
-// later round, of every finding that still stands at its joint.
+// later round, of every finding that still stands at its joint and that it is
+// about: a leak, and a look that names a finding, is about one spot; any other
+// look is about the joint as a whole.
 func (r *replayer) answerEarlier(look *LookState) {
 	for _, earlier := range r.standingAt(look) {
 		earlier.Again = append(earlier.Again, look)
@@ -47,12 +58,24 @@ func (r *replayer) standingAt(look *LookState) []*LookState {
 	if joint == nil {
 		return standing
 	}
+	spot, one := r.spotOf(look)
 	for _, earlier := range joint.leaky {
+		if one && earlier.Spot != spot {
+			continue
+		}
 		if earlier.ID != look.Second && earlier.Round != look.Round && earlier.Stands() {
 			standing = append(standing, earlier)
 		}
 	}
 	return standing
+}
+
+// spotOf is the one spot that a look is about, if it is about one.
+func (r *replayer) spotOf(look *LookState) (spot string, one bool) {
+	if named := r.f.looks[look.Second]; named != nil {
+		return named.Spot, true
+	}
+	return look.Spot, look.Spot != "" || look.IsFinding()
 }
 
 // note keeps a look among those that a later one may answer.
@@ -115,6 +138,8 @@ func (r *replayer) picture(e *entry, b *Picture) *PictureState {
 func (l *LookState) amend(b *LookAmendment) {
 	set(&l.Result, b.Result)
 	set(&l.Wiped, b.Wiped)
+	set(&l.Vented, b.Vented)
+	set(&l.Rewets, b.Rewets)
 	set(&l.Note, b.Note)
 	if b.Observation != nil {
 		l.Observation = b.Observation

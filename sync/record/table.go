@@ -28,6 +28,7 @@ var bodies = map[Kind]func() checked{
 	PictureAdded:      func() checked { return new(Picture) },
 	Withdrawn:         func() checked { return new(Reason) },
 	FixtureMoved:      func() checked { return new(Move) },
+	NoteAdded:         func() checked { return new(Noted) },
 }
 
 // Kinds are all kinds that this build knows, in the order of the alphabet.
@@ -145,6 +146,9 @@ func checkNoun(kind Kind, body []byte, about journal.About, base string, f *Fixt
 		return nounThere(about.Of == about.Fixture || f.LookByID(about.Of) != nil, "finding")
 	case LookAmended, FindingMended, FindingReviewed:
 		return nounThere(f.LookByID(about.Of) != nil, "finding")
+	case NoteAdded:
+		there := about.Of == about.Fixture || f.LookByID(about.Of) != nil || f.Joint(about.Of) != nil || f.Round(about.Of) != nil
+		return nounThere(there, "noun")
 	case Withdrawn:
 		return nounThere(base != "", "base")
 	case LookMade:

@@ -1,11 +1,12 @@
 package record
 
 import (
-	"crypto/sha1"
 	"encoding/hex"
 	"io"
 	"strconv"
 	"strings"
+
+	"jointwalk/sync/sha"
 )
 
 // alphabet36 gives the character values of ISO/IEC 7064 MOD 37,36.
@@ -113,7 +114,7 @@ func FixtureID(installation, tag string) string {
 	if !ok || len(space) != 16 || len(installation) != 36 {
 		return ""
 	}
-	sum := sha1.Sum(append(space, tag...)) // RFC 9562, 5.5: the name-based form
+	sum := sha.Sum1(append(space, tag...)) // RFC 9562, 5.5: the name-based form
 	sum[6] = sum[6]&0x0f | 0x50
 	sum[8] = sum[8]&0x3f | 0x80
 	text := hex.EncodeToString(sum[:16])

@@ -24,7 +24,7 @@ type world struct {
 	devices []*device
 	events  []journal.Event
 	knew    map[string]map[string]bool // event → what its author held
-	sided   map[string]map[string]bool // event → sides of conflicts that stood when it was written
+	sided   map[string]map[string]bool // event → sides of conflicts that stood when it was written, and what these were edited from
 	nouns   []string                   // looks, rounds that were begun
 	edits   []string                   // ids of events that can be withdrawn
 }
@@ -41,6 +41,9 @@ func newWorld(rt *rapid.T, devices int) *world {
 	w.write(first, RoundStarted, "r1", "", roundOf())
 	w.write(first, LookMade, "l1", "", Look{Round: "r1", Joint: "j1", Result: Leaks, Seconds: 20, Observation: train(12)})
 	for _, d := range w.devices[1:] {
+		if rapid.Bool().Draw(rt, "registers the blank tag too") {
+			w.write(d, FixtureRegistered, "", "", RegisteredBody{Name: "Rig of " + d.name, Place: "Hall 2", Tag: tagOf("4K7Q2M9XTC")})
+		}
 		w.tell(first, d)
 	}
 	return w
@@ -70,13 +73,23 @@ func (w *world) write(d *device, kind Kind, of, base string, body any) journal.E
 	if f := d.book.Fixture(fixtureID); f != nil {
 		for _, c := range f.Conflicting() {
 			for _, side := range c.Sides {
-				w.sided[e.ID][side.By.Event] = true
+				w.side(e.ID, side.By.Event)
 			}
 		}
 	}
 	w.events = append(w.events, e)
 	w.take(d, e)
 	return e
+}
+
+// side marks a side of a conflict and what it was edited from: withdrawn, it gives way to that, and the conflict stands on with it.
+func (w *world) side(event, side string) {
+	for i := len(w.events) - 1; i >= 0; i-- {
+		if w.events[i].ID == side {
+			w.sided[event][side] = true
+			side = w.events[i].Base
+		}
+	}
 }
 
 func (w *world) take(d *device, e journal.Event) {
@@ -134,9 +147,9 @@ func (w *world) act() {
 	case 3:
 		w.edit(d, true)
 	case 4:
-		w.write(d, LookMade, fmt.Sprintf("look-%d", len(w.events)), "", Look{Round: "r1", Joint: "j1", Result: None, Stayed: true, Back: true})
+		w.write(d, LookMade, fmt.Sprintf("look-%d", len(w.events)), "", Look{Round: "r1", Joint: "j1", Result: None, Stayed: true, Back: true, Wetted: rapid.SampledFrom(append([]string{""}, Orders...)).Draw(w.rt, "wetted")})
 	case 5:
-		w.write(d, FindingMended, "l1", "", Mend{When: "on-spot", Cause: "loose", Action: "tightened"})
+		w.write(d, FindingMended, "l1", "", Mend{When: "on-spot", Cause: "loose", Action: "tightened", Spare: "a seal"})
 	case 6:
 		e := rapid.SampledFrom(w.held(d)).Draw(w.rt, "withdrawn")
 		if e.Kind != string(FixtureRegistered) && e.Kind != string(Withdrawn) && e.Kind != string(JointAdded) && e.About.Of != "l1" {

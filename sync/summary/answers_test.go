@@ -206,7 +206,7 @@ func TestOtherSitesStayHidden(t *testing.T) {
 	s := leaking(t)
 	blind := NewDesk(s.book, Names{Sites: []SiteName{{"site-b", "Elsewhere"}}})
 	for question, in := range map[string]string{
-		"fixture": `{"id":"fixture-a"}`, "round": `{"id":"r1"}`, "finding": `{"id":"l1"}`, "estimate": `{"round":"r1","joint":"j1"}`,
+		"fixture": `{"id":"fixture-a"}`, "round": `{"id":"r1"}`, "finding": `{"id":"l1"}`, "estimate": `{"round":"r1","joint":"j1"}`, "watch": `{"round":"r1"}`,
 	} {
 		_, err := Ask(blind, question, []byte(in))
 		var fault *Fault
@@ -226,7 +226,7 @@ func TestEveryQuestionIsAnsweredByName(t *testing.T) {
 	s := leaking(t)
 	for question, in := range map[string]string{
 		"home": `{}`, "tag": `{"text":"x"}`, "fixture": `{"id":"fixture-a"}`, "round": `{"id":"r1"}`,
-		"findings": `{}`, "finding": `{"id":"l1"}`, "estimate": `{"round":"r1","joint":"j1","observation":{}}`, "conflicts": `{}`,
+		"findings": `{}`, "finding": `{"id":"l1"}`, "estimate": `{"round":"r1","joint":"j1","observation":{}}`, "conflicts": `{}`, "watch": `{"round":"r1","joints":["j1"]}`, "measure": `{"picture":{}}`,
 	} {
 		answer, err := Ask(s.desk(), question, []byte(in))
 		if err != nil {
@@ -236,8 +236,8 @@ func TestEveryQuestionIsAnsweredByName(t *testing.T) {
 			t.Errorf("%s: %v, lists and fields are never null: %s", question, err, raw)
 		}
 	}
-	if len(questions) != 8 {
-		t.Errorf("%d questions, the table above has 8", len(questions))
+	if len(questions) != 10 {
+		t.Errorf("%d questions, the table above has 10", len(questions))
 	}
 	if _, err := Ask(s.desk(), "weather", nil); faultCode(err) != UnknownQuestion {
 		t.Errorf("unknown question: %v", err)
@@ -282,8 +282,17 @@ func TestFindingsByWish(t *testing.T) {
 func TestTwoPhonesOnOneFixture(t *testing.T) {
 	s := leaking(t)
 	s.round("r2", worked())
-	if r := must[Round](t)(s.desk().Round(RoundQuestion{ID: "r2"})); !slices.Equal(r.Others, []string{"r1"}) {
-		t.Errorf("others %v", r.Others)
+	r := must[Round](t)(s.desk().Round(RoundQuestion{ID: "r2"}))
+	if len(r.Others) != 1 || r.Others[0].ID != "r1" || r.Others[0].Done != 1 || r.Others[0].All != 3 || r.Others[0].Started.Name != "Somebody" {
+		t.Errorf("others %+v", r.Others)
+	}
+	f := must[Fixture](t)(s.desk().Fixture(FixtureQuestion{ID: fixtureID}))
+	if len(f.Running) != 2 || f.Running[0].ID != "r2" || f.OpenRound != "r2" || f.Running[1].ID != "r1" {
+		t.Errorf("running %+v, open %s", f.Running, f.OpenRound)
+	}
+	s.write(record.RoundEnded, "r1", record.RoundEnd{PutBack: []string{}})
+	if r := must[Round](t)(s.desk().Round(RoundQuestion{ID: "r2"})); len(r.Others) != 0 {
+		t.Errorf("others %+v, of which one ended", r.Others)
 	}
 }
 

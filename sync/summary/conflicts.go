@@ -2,6 +2,7 @@ package summary
 
 import (
 	"encoding/json"
+	"strconv"
 
 	"jointwalk/sync/record"
 )
@@ -11,8 +12,8 @@ type ConflictsQuestion struct {
 	Site string `json:"site,omitempty"`
 }
 
-// Conflicts lists what two people changed without knowing of each other, the
-// longest standing first.
+// Conflicts lists what two people changed without knowing of each other, and
+// joints to which they gave one name, the longest standing first.
 type Conflicts struct {
 	Conflicts []*ConflictCard `json:"conflicts"`
 }
@@ -22,6 +23,10 @@ type Conflicts struct {
 // Sides stand in the order of replay: the last one shows meanwhile. Owner is the
 // person who is to settle it; any supervisor may. It is settled by an edit whose
 // base is Base and whose seen is Seen.
+//
+// Field "twin" is joints to which two devices gave one name: each side is one of
+// them, oldest name first, Of and Base are the last one's. It is settled where all but one are retired or
+// renamed; Free is a name for that.
 type ConflictCard struct {
 	Site        string         `json:"site"`
 	Fixture     string         `json:"fixture"`
@@ -36,16 +41,18 @@ type ConflictCard struct {
 	Sides       []ConflictSide `json:"sides"`
 	Base        string         `json:"base"`
 	Seen        []string       `json:"seen"`
+	Free        string         `json:"free,omitempty"`
 
 	since *record.By
 }
 
 // ConflictSide is one person's change: the event and the value that it gave the
-// field, a program as a whole.
+// field, a program as a whole. Joint is one of several of a name, and there is no Value.
 type ConflictSide struct {
 	Event string          `json:"event"`
 	Who   Stamp           `json:"who"`
 	Value json.RawMessage `json:"value"`
+	Joint *JointCard      `json:"joint,omitempty"`
 }
 
 // Conflicts lists the conflicts that stand.
@@ -68,7 +75,43 @@ func (d *Desk) conflictCards(f *record.FixtureState) []*ConflictCard {
 	for _, c := range f.Conflicting() {
 		cards = append(cards, d.conflictCard(f, c))
 	}
+	for _, joints := range f.Twins() {
+		cards = append(cards, d.twinCard(f, joints))
+	}
 	return cards
+}
+
+// conflicting is how many conflicts stand in a fixture.
+func conflicting(f *record.FixtureState) int { return len(f.Conflicting()) + len(f.Twins()) }
+
+func (d *Desk) twinCard(f *record.FixtureState, joints []*record.JointState) *ConflictCard {
+	record.Arrange(joints, func(a, b *record.JointState) bool { return a.Named.Before(&b.Named) })
+	first, last := joints[0], joints[len(joints)-1]
+	card := &ConflictCard{
+		Site: f.Site, Fixture: f.ID, FixtureName: f.Name, Noun: "joint", Of: last.ID, Name: last.Name, Field: "twin",
+		Owner: first.Named.Person, OwnerName: d.Names.People[first.Named.Person], Since: d.stamp(last.Named),
+		Sides: []ConflictSide{}, Base: last.Base, Seen: []string{}, Free: freeName(f, last.Name), since: &last.Named,
+	}
+	for _, j := range joints {
+		joint := jointCard(j, nil)
+		joint.Seen = f.Beside(record.Noun{Kind: "joint", ID: j.ID}, j.Base)
+		card.Sides = append(card.Sides, ConflictSide{Event: j.Named.Event, Who: d.stamp(j.Named), Joint: &joint})
+	}
+	return card
+}
+
+// freeName is a name with the first number behind it, from 2, that no joint of the
+// fixture has, retired ones included.
+func freeName(f *record.FixtureState, name string) string {
+	taken := map[string]bool{}
+	for _, j := range f.Joints {
+		taken[j.Name] = true
+	}
+	for n := 2; ; n++ {
+		if free := name + " (" + strconv.Itoa(n) + ")"; !taken[free] {
+			return free
+		}
+	}
 }
 
 func (d *Desk) conflictCard(f *record.FixtureState, c *record.Conflict) *ConflictCard {

@@ -95,6 +95,42 @@ func TestACardSettlesItsConflict(t *testing.T) {
 	}
 }
 
+// Two phones added a joint of the same name: it stands as a conflict, at home and in the fixture too, until one of the two is
+// renamed, as its card proposes, or retired.
+func TestJointsOfOneNameAreAConflict(t *testing.T) {
+	s := newStory(t)
+	added := record.Joint{Name: "Port nut", Kind: "flared", Circuit: "test", Order: 7}
+	s.write(record.JointAdded, "j8", record.Joint{Name: "Port nut (2)", Kind: "flared", Circuit: "test", Order: 8})
+	s.by, s.log, s.seq = "person-b", "log-b", 0
+	named := s.write(record.JointAdded, "j9", added)
+	all := must[Conflicts](t)(s.desk().Conflicts(ConflictsQuestion{})).Conflicts
+	home := must[Home](t)(s.desk().Home(HomeQuestion{})).Sites[0].Fixtures[0]
+	if len(all) != 1 || home.Conflicts != 1 || len(must[Fixture](t)(s.desk().Fixture(FixtureQuestion{ID: fixtureID})).Conflicts) != 1 {
+		t.Fatalf("%d conflicts, %d at home, want one", len(all), home.Conflicts)
+	}
+	c := all[0]
+	if c.Noun != "joint" || c.Field != "twin" || c.Name != "Port nut" || c.Of != "j9" || c.Owner != "person-a" || c.Since.By != "person-b" || c.Free != "Port nut (3)" {
+		t.Errorf("%+v", c)
+	}
+	if len(c.Sides) != 2 || c.Sides[0].Joint.ID != "j1" || c.Sides[1].Joint.ID != "j9" || c.Sides[1].Event != named {
+		t.Errorf("sides %+v", c.Sides)
+	}
+	second := c.Sides[1].Joint
+	edit := s.writeBase(record.JointEdited, second.ID, second.Event, record.JointEdit{Name: &c.Free, Seen: second.Seen})
+	left := func() int { return len(must[Conflicts](t)(s.desk().Conflicts(ConflictsQuestion{})).Conflicts) }
+	if left() != 0 {
+		t.Error("renamed, and still a conflict")
+	}
+	s.writeBase(record.Withdrawn, second.ID, edit, record.Reason{})
+	if left() != 1 {
+		t.Error("the renaming taken back, and no conflict")
+	}
+	s.writeBase(record.JointRetired, "j1", c.Sides[0].Joint.Event, record.Reason{Why: "twice"})
+	if left() != 0 {
+		t.Error("retired, and still a conflict")
+	}
+}
+
 // A program, a name and a site in conflict are called by their fixture.
 func TestWhatAConflictIsCalled(t *testing.T) {
 	s := newStory(t)

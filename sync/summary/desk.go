@@ -19,10 +19,13 @@ type SiteName struct {
 }
 
 // Desk is where questions are answered: a book and the names that go with it.
-// It reads the book and must not be used while the book changes.
+// It reads the book and must not be used while the book changes. Now is the time of
+// asking in ms since 1970; 0 is not known, and then no round is called left open.
 type Desk struct {
 	Book  *record.Book
 	Names Names
+	Now   int64
+	Shelf *Shelf // nil where cards are made each time
 	memo  map[remembered]Estimate
 }
 
@@ -60,6 +63,8 @@ var questions = map[string]func(*Desk, []byte) (any, error){
 	"findings": asking((*Desk).Findings),
 	"finding":  asking((*Desk).Finding),
 	"estimate": asking((*Desk).Estimate),
+	"watch":    asking((*Desk).Watch),
+	"measure":  asking((*Desk).Measure),
 
 	"conflicts": asking((*Desk).Conflicts),
 }

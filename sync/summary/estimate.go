@@ -55,21 +55,23 @@ func sceneOf(f *record.FixtureState, r *record.RoundState, joint string) scene {
 
 // sizeUp estimates a leak. What cannot be said has its code in CannotSay.
 func sizeUp(o *record.Observation, s scene) Estimate {
-	train, err := trainOf(o, ambientOf(s.conditions))
+	at := ambientOf(s.conditions)
+	b, err := weigh(o, at)
 	if err != nil {
 		return Estimate{CannotSay: codeOf(err)}
 	}
-	b, err := train.Estimate()
-	if err != nil {
-		return Estimate{CannotSay: codeOf(err)}
-	}
-	y := yardOf(s.program, train.Ambient)
+	y := yardOf(s.program, at)
 	e := Estimate{
 		Figure:   y.figure(b.Molar),
 		Flow:     flow(b.Volume),
 		Dominant: b.Dominant,
-		Advice:   b.Advice,
+		Advice:   b.advice,
+		CountTo:  b.countTo,
+		ByEye:    byEye(o),
 		Warnings: append(s.warnings(o), b.Warnings...),
+	}
+	if b.AtLeast {
+		e.Warnings = append(e.Warnings, WarnAtLeast)
 	}
 	for _, part := range b.Budget {
 		e.Budget = append(e.Budget, Part{Input: part.Input, Percent: int(math.Round(part.Percent))})
@@ -78,6 +80,20 @@ func sizeUp(o *record.Observation, s scene) Estimate {
 		e.Share, e.OfAllowance = percents(b.Molar, y.limit), percents(b.Molar, y.allowance)
 	}
 	return e
+}
+
+// byEye says whether an observation is of bubbles counted and, one at least, sized by eye.
+func byEye(o *record.Observation) bool {
+	switch o.How {
+	case "collected", "class":
+		return false
+	}
+	for _, s := range o.MoreSizes {
+		if s.As != "picture" {
+			return true
+		}
+	}
+	return o.Size.As != "picture"
 }
 
 // codeOf is the stable code of a calculation's refusal: "size: not-positive".
@@ -94,7 +110,7 @@ func codeOf(err error) string {
 
 // trainOf reads an observation into quantities.
 func trainOf(o *record.Observation, ambient gas.Ambient) (bubble.Train, error) {
-	size, err := sizeOf(o.Size)
+	size, err := sizesOf(o)
 	if err != nil {
 		return bubble.Train{}, err
 	}
@@ -118,7 +134,27 @@ func countOf(o *record.Observation) (bubble.Count, error) {
 	return bubble.Count{}, &quantity.Fault{Code: bubble.CodeWayUnknown, Field: "count"}
 }
 
+// sizesOf is the size that stands for all bubbles that were sized.
+func sizesOf(o *record.Observation) (bubble.Size, error) {
+	sizes := make([]bubble.Size, 0, record.MostSizes)
+	for _, s := range append([]record.Size{o.Size}, o.MoreSizes...) {
+		size, err := sizeOf(s)
+		if err == nil {
+			err = size.Check()
+		}
+		if err != nil {
+			return bubble.Size{}, err
+		}
+		sizes = append(sizes, size)
+	}
+	return bubble.OfSeveral(sizes), nil
+}
+
 func sizeOf(s record.Size) (bubble.Size, error) {
+	if s.As == "picture" {
+		m, err := pointedAt(s.Picture)
+		return m.Size, err
+	}
 	if s.As == "tube" {
 		tube, err := lengthOf(s.Tube, "tube")
 		if err == nil {
@@ -127,6 +163,9 @@ func sizeOf(s record.Size) (bubble.Size, error) {
 		return bubble.OfTube(s.Share, tube), err
 	}
 	d, err := lengthOf(s.Diameter, "size")
+	if s.As == "ring" {
+		return bubble.Matched(d), err
+	}
 	return bubble.Measured(d), err
 }
 

@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"testing"
 
+	"jointwalk/calc/bubble"
 	"jointwalk/sync/record"
 	"jointwalk/testdata/published"
 )
@@ -76,10 +77,38 @@ func TestValveStandardRows(t *testing.T) {
 	}
 }
 
+// Three bubbles alike narrow the answer and leave its middle; what else could narrow it is said. A ring tells more than
+// millimetres by eye. A bubble of 3/16 inch is one of 4.7625 mm (an inch is 25.4 mm, exactly).
+func TestSizesOfSeveralBubbles(t *testing.T) {
+	at := scene{conditions: worked(), circuit: "test"}
+	span := func(e Estimate) float64 { return e.Figure.MolPerSecond[2] / e.Figure.MolPerSecond[1] }
+	of := func(change func(*record.Observation)) Estimate {
+		o := joint7()
+		change(o)
+		return sizeUp(o, at)
+	}
+	one := of(func(*record.Observation) {})
+	three := of(func(o *record.Observation) { o.MoreSizes = []record.Size{o.Size, o.Size} })
+	ring := of(func(o *record.Observation) { o.Size.As = "ring" })
+	near(t, "the middle of three", three.Figure.Median, 0.345, 0.02)
+	if !(span(three) < span(one) && span(ring) < span(one)) {
+		t.Errorf("spans: one %v, three %v, ring %v", span(one), span(three), span(ring))
+	}
+	if one.Advice != bubble.AdviceSizeAgain || three.Advice != bubble.AdviceSizeBetter {
+		t.Errorf("advice %s, %s", one.Advice, three.Advice)
+	}
+	inch := of(func(o *record.Observation) { o.Size.Diameter = &record.Amount{Value: 3.0 / 16, Unit: "in"} })
+	metric := of(func(o *record.Observation) { o.Size.Diameter = mm(4.7625) })
+	if inch.Figure.Median != metric.Figure.Median {
+		t.Errorf("3/16 in is %s, 4.7625 mm %s", inch.Figure.Median, metric.Figure.Median)
+	}
+}
+
 func TestBadObservationsSayWhy(t *testing.T) {
 	for want, change := range map[string]func(*record.Observation){
 		"size-not-positive":  func(o *record.Observation) { o.Size.Diameter = mm(0) },
 		"size-not-a-number":  func(o *record.Observation) { o.Size.Diameter = mm(math.NaN()) },
+		"size-too-large":     func(o *record.Observation) { o.MoreSizes = []record.Size{{As: "ring", Diameter: mm(101)}} },
 		"unit-kind":          func(o *record.Observation) { o.Size.Diameter = &record.Amount{Value: 3, Unit: "kPa"} },
 		"tube-not-positive":  func(o *record.Observation) { o.Size = record.Size{As: "tube", Share: 0.5} },
 		"time-not-positive":  func(o *record.Observation) { o.Seconds = 0 },

@@ -50,7 +50,8 @@ type Part struct {
 // where there is no figure. Flow is the volume flow at ambient conditions in
 // mm³/s. Share and OfAllowance are percent, nil without a limit. Dominant is
 // the input that most of the width comes from; Advice says what would narrow
-// it.
+// it, CountTo about how many bubbles that takes where it is counting on. ByEye
+// says that bubbles were counted and sized by eye: that measures only roughly.
 type Estimate struct {
 	CannotSay   string   `json:"cannotSay,omitempty"`
 	Figure      *Figure  `json:"figure,omitempty"`
@@ -60,6 +61,8 @@ type Estimate struct {
 	Budget      []Part   `json:"budget,omitempty"`
 	Dominant    string   `json:"dominant,omitempty"`
 	Advice      string   `json:"advice,omitempty"`
+	CountTo     int      `json:"countTo,omitempty"`
+	ByEye       bool     `json:"byEye,omitempty"`
 	Warnings    []string `json:"warnings,omitempty"`
 }
 

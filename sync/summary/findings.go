@@ -28,6 +28,8 @@ func (q FindingsQuestion) wants(l *record.LookState) bool {
 	switch q.Only {
 	case "open":
 		return l.Stands()
+	case "waiting":
+		return l.Stands() && l.State() == record.Waiting
 	case "unreviewed":
 		return l.Verdict() == ""
 	}

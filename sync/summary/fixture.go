@@ -19,21 +19,21 @@ func (d *Desk) Fixture(q FixtureQuestion) (Fixture, error) {
 		Findings: d.cards(f, f.Looks, (*record.LookState).Stands),
 		Last:     last, Cautions: cautions(last, f.Program()), Made: d.stamp(f.Made),
 		Base: f.Base, Seen: f.Beside(record.Noun{Kind: "fixture", ID: f.ID}, f.Base), Conflicts: d.conflictCards(f),
-		Tags: []TagCard{},
+		Tags: []TagCard{}, Notes: d.notes(f, lasting(f)), Running: d.openRounds(f, nil),
 	}
 	for _, tag := range f.Tags {
 		out.Tags = append([]TagCard{{Code: tag.Code, Given: d.stamp(tag.Given)}}, out.Tags...)
 	}
-	for _, p := range f.Photos {
-		if card := d.pictureCard(p); card.Withdrawn == nil {
-			out.Photo = &card
-		}
+	photo := photoOf(f)
+	if photo != nil {
+		card := d.pictureCard(photo)
+		out.Photo = &card
 	}
 	if holder := d.Book.FixtureByTag(f.Tag); holder != nil && holder.ID != f.ID {
 		out.TagOn = holder.Name
 	}
 	for _, j := range f.Joints {
-		card := jointCard(j)
+		card := jointCard(j, photo)
 		card.Seen = f.Beside(record.Noun{Kind: "joint", ID: j.ID}, j.Base)
 		if j.Retired {
 			out.Retired = append(out.Retired, card)

@@ -33,11 +33,12 @@ func (d *Desk) findingCard(f *record.FixtureState, l *record.LookState) FindingC
 	e := d.estimateOf(f, l)
 	card := FindingCard{
 		ID: l.ID, Fixture: f.ID, FixtureName: f.Name, Round: l.Round, Joint: l.Joint,
-		Mark: markOfFinding(l), State: string(l.State()), Figure: e.Figure, Share: e.Share,
+		Mark: markOfFinding(l), State: string(l.State()), Sign: l.Sign, Figure: e.Figure, Share: e.Share,
 		CannotSay: e.CannotSay, Seen: d.stamp(l.Made), Review: l.Verdict(),
+		Obstacle: l.Unclosed(),
 	}
 	if j := f.Joint(l.Joint); j != nil {
-		card.JointName, card.Circuit = j.Name, j.Circuit
+		card.JointName, card.Circuit, card.Spot = j.Name, j.Circuit, spotOf(f, l)
 	}
 	return card
 }
@@ -49,6 +50,8 @@ func outranks(a, b *FindingCard) bool {
 		return x > y
 	case a.JointName != b.JointName:
 		return a.JointName < b.JointName
+	case a.Spot != b.Spot:
+		return a.Spot < b.Spot
 	}
 	return a.ID < b.ID
 }

@@ -6,6 +6,9 @@ import "jointwalk/sync/record"
 func markOf(l *record.LookState) Mark {
 	switch l.Result {
 	case record.None:
+		if !l.ClearlyNone() {
+			return Half
+		}
 		return Ring
 	case record.Leaks:
 		return Drop
@@ -30,25 +33,61 @@ func markOfFinding(l *record.LookState) Mark {
 	return markOf(l.Newest())
 }
 
-// standing returns the finding that makes a joint leak now, nil when none: the
-// newest that stands.
-func standing(j *record.JointState) *record.LookState {
-	for i := len(j.Looks) - 1; i >= 0; i-- {
-		if j.Looks[i].Stands() {
-			return j.Looks[i]
+// worstOf is the finding that decides how a joint is shown, nil where none of its
+// looks is one that stands: a gross one before all others, then what is open, then
+// what waits for its second look, then what was accepted; of equals the newest.
+func worstOf(looks []*record.LookState) (worst *record.LookState) {
+	most := 0
+	for _, l := range looks {
+		if g := gravity(l); g > 0 && g >= most {
+			worst, most = l, g
+		}
+	}
+	return worst
+}
+
+// gravity is how much a finding that stands asks for; 0 for all other looks.
+func gravity(l *record.LookState) int {
+	if !l.OwnFinding() {
+		return 0
+	}
+	gross := 0
+	if markOf(l.Newest()) == Burst {
+		gross = 3
+	}
+	switch l.State() {
+	case record.Open:
+		return 3 + gross
+	case record.Waiting:
+		return 2
+	case record.Accepted:
+		return 1 + gross
+	}
+	return 0
+}
+
+// lastOf is the last of some looks that is so, nil when none.
+func lastOf(looks []*record.LookState, is func(*record.LookState) bool) *record.LookState {
+	for i := len(looks) - 1; i >= 0; i-- {
+		if is(looks[i]) {
+			return looks[i]
 		}
 	}
 	return nil
 }
 
-// jointMark is a joint's shape now: its standing finding's, or else its last
-// look's.
-func jointMark(j *record.JointState) Mark {
-	if l := standing(j); l != nil {
-		return markOfFinding(l)
+// waiting is the newest finding whose repair at a joint waits for its second look,
+// "" for none.
+func waiting(j *record.JointState) string {
+	l := lastOf(j.Looks, func(l *record.LookState) bool { return l.Stands() && l.State() == record.Waiting })
+	if l == nil {
+		return ""
 	}
-	return lastMark(j.Looks)
+	return l.ID
 }
+
+// jointMark is a joint's shape now.
+func jointMark(j *record.JointState) Mark { return markInRound(j.Looks) }
 
 // lastMark is the shape of the last of some looks, as it stands now.
 func lastMark(looks []*record.LookState) Mark {
@@ -91,18 +130,25 @@ func strip(j *record.JointState) []LookMark {
 	}
 	marks := make([]LookMark, len(looks))
 	for i, l := range looks {
-		marks[i] = LookMark{Mark: markOf(l), Time: l.Made.Time, Round: l.Round}
+		marks[i] = LookMark{Mark: markOf(l), Time: l.Made.Time, Round: l.Round, Less: less(l)}
 	}
 	return marks
 }
 
-func jointCard(j *record.JointState) JointCard {
+func jointCard(j *record.JointState, photo *record.PictureState) JointCard {
 	card := JointCard{
 		ID: j.ID, Event: j.Base, Name: j.Name, Kind: j.Kind, Circuit: j.Circuit,
-		Tube: j.Tube, Order: j.Order, Mark: jointMark(j), History: strip(j),
+		Tube: j.Tube, Order: j.Order, Pin: pinIn(photo, j), Run: j.Run, Mark: jointMark(j), History: strip(j),
 	}
-	if l := standing(j); l != nil {
+	if l := worstOf(j.Looks); l != nil {
 		card.Finding, card.State = l.ID, string(l.State())
+	} else if n := len(j.Looks); n > 0 {
+		card.Less = less(j.Looks[n-1])
+	}
+	for _, l := range j.Looks {
+		if l.Stands() {
+			card.Standing++
+		}
 	}
 	return card
 }

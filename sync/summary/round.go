@@ -19,13 +19,10 @@ func (d *Desk) Round(q RoundQuestion) (Round, error) {
 		Joints: d.roundJoints(f, r), Says: d.roundSays(f, r),
 		Findings: d.cards(f, r.Looks, func(*record.LookState) bool { return true }),
 		PutBack:  record.PutBacks, PutBackDone: append([]string{}, r.End.PutBack...),
-		Unseen: unseenIn(f, r), Others: otherRounds(f, r),
+		Unseen: unseenIn(f, r), EndNote: r.End.Note, Others: d.openRounds(f, r), Notes: d.notes(f, during(f, r)),
 	}
-	for _, j := range out.Joints {
-		if j.Mark != Blank {
-			out.Done++
-		}
-	}
+	out.Done, _ = progress(f, r)
+	out.Left, out.Changed = d.left(r), d.changed(f, r)
 	if r.Ended != nil {
 		ended := d.stamp(*r.Ended)
 		out.Ended = &ended
@@ -33,27 +30,18 @@ func (d *Desk) Round(q RoundQuestion) (Round, error) {
 	return out, nil
 }
 
-// otherRounds are the ids of other rounds open on the same fixture.
-func otherRounds(f *record.FixtureState, r *record.RoundState) []string {
-	var others []string
-	for _, other := range f.Rounds {
-		if other != r && other.Ended == nil {
-			others = append(others, other.ID)
-		}
-	}
-	return others
-}
-
 // roundJoints are the joints in place order; retired ones only where this
 // round looked at them.
 func (d *Desk) roundJoints(f *record.FixtureState, r *record.RoundState) []RoundJoint {
-	out := []RoundJoint{}
+	out, places := []RoundJoint{}, walk(f)
 	for _, j := range f.Joints {
 		looks := looksIn(j, r.ID)
 		if j.Retired && len(looks) == 0 {
 			continue
 		}
-		out = append(out, d.roundJoint(f, j, r, looks))
+		joint := d.roundJoint(f, j, r, looks)
+		joint.Walk = places[j.ID]
+		out = append(out, joint)
 	}
 	return out
 }
@@ -71,42 +59,40 @@ func looksIn(j *record.JointState, round string) []*record.LookState {
 func (d *Desk) roundJoint(f *record.FixtureState, j *record.JointState, r *record.RoundState, looks []*record.LookState) RoundJoint {
 	out := RoundJoint{
 		ID: j.ID, Name: j.Name, Kind: j.Kind, Circuit: j.Circuit, Tube: j.Tube,
-		Mark: markInRound(looks), Before: beforeRound(j, r), Retired: j.Retired,
+		Mark: markInRound(looks), Before: beforeRound(j, r), Retired: j.Retired, Waits: waiting(j),
+	}
+	for _, other := range f.Moved(j, r.ID) {
+		out.Moved = append(out.Moved, other.ID)
 	}
 	if len(looks) == 0 {
 		return out
 	}
 	last := looks[len(looks)-1]
 	out.LookID, out.EventID, out.Why, out.Seconds = last.ID, last.Made.Event, last.Why, last.Seconds
+	out.Less = less(last)
 	if l := findingIn(looks); l != nil {
 		card := d.findingCard(f, l)
-		out.Finding, out.State, out.Figure = l.ID, card.State, card.Figure
+		out.Finding, out.State, out.Figure, out.Sign = l.ID, card.State, card.Figure, card.Sign
+		out.Spots, out.NextSpot = d.spots(f, looks), nextSpot(looks)
+		out.Leaking, out.Together = leakingNow(out.Spots, yardOf(sceneOf(f, r, "").program, ambientOf(r.Conditions)))
 	}
 	return out
 }
 
-// findingIn is the last finding of its own among a joint's looks, nil when
-// none.
+// findingIn is the worst finding of its own among a joint's looks that stands, or
+// else the last one; nil when none.
 func findingIn(looks []*record.LookState) *record.LookState {
-	for i := len(looks) - 1; i >= 0; i-- {
-		if looks[i].OwnFinding() {
-			return looks[i]
-		}
+	if l := worstOf(looks); l != nil {
+		return l
 	}
-	return nil
+	return lastOf(looks, (*record.LookState).OwnFinding)
 }
 
-// markInRound is what a round's looks say of a joint: the gravest finding that
-// stands, or else the last look.
+// markInRound is what looks at a joint say of it, those of a round or all: the
+// worst finding that stands, or else the last look.
 func markInRound(looks []*record.LookState) Mark {
-	var standing []Mark
-	for _, l := range looks {
-		if l.Stands() {
-			standing = append(standing, markOfFinding(l))
-		}
-	}
-	if len(standing) > 0 {
-		return worst(standing)
+	if l := worstOf(looks); l != nil {
+		return markOfFinding(l)
 	}
 	return lastMark(looks)
 }
@@ -123,19 +109,16 @@ func beforeRound(j *record.JointState, r *record.RoundState) Mark {
 
 // roundSays is a round's outcome in sentences.
 func (d *Desk) roundSays(f *record.FixtureState, r *record.RoundState) []Phrase {
+	if r.Ended != nil && len(r.Looks) == 0 {
+		return []Phrase{{Code: SayGivenUp}}
+	}
 	t := &tally{}
-	done, all := 0, 0
 	for _, j := range f.Joints {
 		looks := looksIn(j, r.ID)
 		if j.Retired && len(looks) == 0 {
 			continue
 		}
-		all++
-		mark := markInRound(looks)
-		if mark != Blank {
-			done++
-		}
-		t.count(j.Name, j.Circuit, mark, func() *FindingCard { return d.cardOf(f, findingIn(looks)) })
+		t.count(j.Name, j.Circuit, markInRound(looks), func() []FindingCard { return d.cards(f, looks, leaksStill) })
 	}
 	var program *record.Program
 	if p := f.ProgramVersion(r.Program); p != nil {
@@ -145,6 +128,7 @@ func (d *Desk) roundSays(f *record.FixtureState, r *record.RoundState) []Phrase 
 	if r.Ended != nil {
 		return says
 	}
+	done, all := progress(f, r)
 	open := Phrase{Code: SayRoundOpen, Args: map[string]string{"done": strconv.Itoa(done), "all": strconv.Itoa(all)}}
 	return append([]Phrase{open}, says...)
 }

@@ -23,6 +23,7 @@ const (
 	SayNotLooked   = "not-looked"       // n, names
 	SayTight       = "all-tight"        // n joints with nothing seen
 	SayRoundOpen   = "round-running"    // done, all
+	SayGivenUp     = "given-up"         // a round that ended before any joint was looked at
 )
 
 func phrase(code string, names []string) Phrase {
@@ -36,16 +37,16 @@ type tally struct {
 	sized                                                                    bool
 }
 
-// count adds a joint in the state that a mark shows. card makes its finding's
-// card, nil without one: it is asked of a leak only, since an estimate takes
-// longer than all the rest, and most findings of old rounds are closed.
-func (t *tally) count(name, circuit string, mark Mark, card func() *FindingCard) {
+// count adds a joint in the state that a mark shows. cards makes the cards of its
+// findings that leak: it is asked of a leak only, since an estimate takes longer
+// than all the rest, and most findings of old rounds are closed.
+func (t *tally) count(name, circuit string, mark Mark, cards func() []FindingCard) {
 	list := &t.blank
 	switch mark {
 	case Burst:
 		list = &t.gross
 	case Drop:
-		list = t.leak(circuit, card())
+		list = t.leak(circuit, cards())
 	case Waiting:
 		list = &t.waiting
 	case Dash:
@@ -58,18 +59,38 @@ func (t *tally) count(name, circuit string, mark Mark, card func() *FindingCard)
 	*list = append(*list, name)
 }
 
-// leak gives the list that a leak belongs to, and adds it to the sum.
-func (t *tally) leak(circuit string, card *FindingCard) *[]string {
+// leak gives the list that a joint with leaks belongs to, and adds those that are
+// neither mended nor accepted to the sum.
+func (t *tally) leak(circuit string, cards []FindingCard) *[]string {
+	open := notAccepted(cards)
 	switch {
-	case card != nil && card.State == string(record.Accepted):
+	case len(open) == 0 && len(cards) > 0:
 		return &t.accepted
 	case circuit != "test":
 		return &t.aside
-	case card != nil && card.Figure != nil:
-		t.sum += card.Figure.MolPerSecond[0]
-		t.sized = true
+	}
+	for _, card := range open {
+		if card.Figure != nil {
+			t.sum += card.Figure.MolPerSecond[0]
+			t.sized = true
+		}
 	}
 	return &t.leaks
+}
+
+func notAccepted(cards []FindingCard) []FindingCard {
+	var open []FindingCard
+	for _, card := range cards {
+		if card.State == string(record.Open) || card.State == string(record.SeenAgain) {
+			open = append(open, card)
+		}
+	}
+	return open
+}
+
+// leaksStill says whether a finding was left leaking by its own round.
+func leaksStill(l *record.LookState) bool {
+	return l.Stands() || l.State() == record.SeenAgain
 }
 
 // phrases are the sentences in the order in which they matter.
@@ -79,7 +100,7 @@ func (t *tally) phrases(y yard) []Phrase {
 		code  string
 		names []string
 	}{
-		{SayGross, t.gross}, {SayLeaks, t.leaks}, {SayAside, t.aside}, {SayAccepted, t.accepted}, {SayWaiting, t.waiting},
+		{SayGross, t.gross}, {SayWaiting, t.waiting}, {SayLeaks, t.leaks}, {SayAside, t.aside}, {SayAccepted, t.accepted},
 		{SayNotReached, t.notReached}, {SayPartly, t.partly}, {SayNotLooked, t.blank},
 	} {
 		switch {
@@ -119,7 +140,7 @@ func (d *Desk) fixtureSays(f *record.FixtureState) []Phrase {
 			continue
 		}
 		joints++
-		t.count(j.Name, j.Circuit, jointMark(j), func() *FindingCard { return d.cardOf(f, standing(j)) })
+		t.count(j.Name, j.Circuit, jointMark(j), func() []FindingCard { return d.cards(f, j.Looks, (*record.LookState).Stands) })
 	}
 	switch {
 	case joints == 0:
@@ -135,15 +156,6 @@ func noProgram(f *record.FixtureState) []Phrase {
 		return nil
 	}
 	return []Phrase{{Code: SayNoProgram}}
-}
-
-// cardOf is a finding's card, nil for none.
-func (d *Desk) cardOf(f *record.FixtureState, l *record.LookState) *FindingCard {
-	if l == nil {
-		return nil
-	}
-	card := d.findingCard(f, l)
-	return &card
 }
 
 // fixtureYard measures by the program in force, under the last round's ambient.

@@ -15,6 +15,7 @@ const (
 	WarnPressureDiffers = "pressure-differs"  // seen at another pressure than the program's
 	WarnDirection       = "direction-differs" // a vacuum program, seen under positive pressure
 	WarnGasDiffers      = "gas-differs"       // seen with another gas than the program's
+	WarnWentOn          = "went-on-vented"    // bubbles went on with the joint vented: no leak of the station
 	WarnPassesFilm      = "gas-passes-film"   // the gas passes through a film: at least this much
 )
 
@@ -37,7 +38,7 @@ func (s scene) warnings(o *record.Observation) []string {
 	default:
 		all = append(all, WarnOtherCircuit)
 	}
-	if o.Medium == "film" && passesFilm[s.conditions.Gas] {
+	if o.Medium == "film" && o.How != "collected" && passesFilm[s.conditions.Gas] {
 		all = append(all, WarnPassesFilm)
 	}
 	return append(all, s.differences()...)
