@@ -50,6 +50,7 @@ func (p *Phone) tookPush(body []byte, news *News) error {
 	if err != nil {
 		return err
 	}
+	p.turn.done += len(p.turn.batch.Lines)
 	p.turn.batch = Batch{}
 	if outcome.Forked {
 		if err := p.renew(); err != nil {
@@ -58,6 +59,7 @@ func (p *Phone) tookPush(body []byte, news *News) error {
 		p.again = max(p.again, justSend) // which tells the server of the new log
 	}
 	if outcome.Applied > 0 {
+		p.turn.behind += outcome.Applied
 		p.turn.pulls = nil // they come back with their receipts
 		for _, s := range p.me.Sites {
 			p.turn.pulls = append(p.turn.pulls, s.ID)
@@ -67,6 +69,15 @@ func (p *Phone) tookPush(body []byte, news *News) error {
 		return nil // sites are given back after a greeting, which tells whether the server was restored
 	}
 	return p.leave(news)
+}
+
+func (p *Phone) leftToSend() (int, float64) { return p.outbox.Unsent(), 0 }
+
+func (p *Phone) leftToPull() (int, float64) {
+	if !p.turn.counted && p.turn.behind == 0 {
+		return -1, 0
+	}
+	return p.turn.behind, 0
 }
 
 // setAside remembers which events the server would not take, and why.
@@ -126,6 +137,7 @@ func (p *Phone) tookPull(body []byte, news *News) error {
 	if bad := p.added(slice.Added, news); err == nil { // what is kept is told, even where the cursor could not move
 		err = bad
 	}
+	p.turn.done, p.turn.behind = p.turn.done+slice.Passed, max(0, p.turn.behind-slice.Passed)
 	if err == nil && !slice.More {
 		p.turn.pulls = p.turn.pulls[1:]
 	}

@@ -57,6 +57,7 @@ type Slice struct {
 	Added  []journal.Pair // new here; this device's own come back with their receipts
 	Cursor string
 	More   bool // ask again at once
+	Passed int  // events of the feed that the cursor went over
 }
 
 // Apply keeps a slice: first the pairs, flushed, then the cursor. Applying it again adds nothing.
@@ -71,7 +72,7 @@ func (i *Inbox) Apply(body []byte) (Slice, error) {
 	if err != nil {
 		return Slice{}, err
 	}
-	slice := Slice{Added: added, Cursor: end.Cursor, More: *end.More}
+	slice := Slice{Added: added, Cursor: end.Cursor, More: *end.More, Passed: len(pairs) + end.Skipped}
 	return slice, i.keep(end.Cursor)
 }
 

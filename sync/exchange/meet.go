@@ -63,7 +63,7 @@ func (p *Phone) tookMeet(body []byte, news *News) error {
 	if err := p.remember(w.Incarnation); err != nil {
 		return err
 	}
-	p.turn.greeted, p.turn.pulls = true, w.News
+	p.turn.greeted, p.turn.pulls, p.turn.behind, p.turn.counted = true, w.News, int(w.Behind), w.Behind > 0
 	return p.leave(news)
 }
 

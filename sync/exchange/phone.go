@@ -30,6 +30,9 @@ type PhoneEnv struct {
 	App    string                 // version of the app
 	// Wanted says whether this device has more to say of a picture that the server calls withdrawn; nil for never.
 	Wanted func(hash string) bool
+	// Photos are the hashes of pictures that this device is to hold though it did not take them, the most wanted first; nil for
+	// none.
+	Photos func() []string
 }
 
 // Phone is a device's side of the exchange, as a step function. Begin a turn; then carry what Next gives to the server
@@ -45,8 +48,11 @@ type Phone struct {
 	met     string // the log that the server was told of
 	life    string // incarnation of the store with which all was compared
 	revoked bool
+	paused  bool // since Stop
 
 	turn    *turn
+	turns   int            // whole ones since the start
+	tries   map[string]int // photo → how often it was asked for since the start
 	again   wish
 	backoff Backoff
 	wait    time.Duration
@@ -64,7 +70,7 @@ const (
 
 // OpenPhone takes up from what the pool remembers. Errors: CodeBadKey of the state.
 func OpenPhone(pool *journal.Pool, env PhoneEnv) (*Phone, error) {
-	p := &Phone{pool: pool, env: env, asides: map[string]string{}}
+	p := &Phone{pool: pool, env: env, asides: map[string]string{}, tries: map[string]int{}}
 	var err error
 	if p.outbox, err = NewOutbox(pool.Log(), pool.State()); err != nil {
 		return nil, err
@@ -100,10 +106,10 @@ func (p *Phone) Me() json.RawMessage {
 }
 
 // Begin begins a turn: a whole one, or one that only sends what was saved. Called during a turn it makes one more
-// after it.
+// after it. After Stop every turn only sends.
 func (p *Phone) Begin(whole bool) {
 	w := justSend
-	if whole {
+	if whole && !p.paused {
 		w = everything
 	}
 	if p.turn != nil {
@@ -128,7 +134,7 @@ func (p *Phone) Next() (Request, bool) {
 			p.turn.asked = true
 			return request, true
 		default:
-			p.turn.at++
+			p.turn.at, p.turn.done = p.turn.at+1, 0
 		}
 	}
 	return Request{}, false
@@ -197,6 +203,7 @@ type turn struct {
 	stages []stage
 	at     int
 	asked  bool
+	done   int // how many the present stage is through with
 
 	greeted  bool
 	renewed  int    // logs begun in this turn
@@ -214,27 +221,34 @@ type turn struct {
 	passed  map[string]int   // site → how many of its pairs were looked at for it
 	fill    fill             // the handing in that is under way
 	pulls   []string         // sites still to pull
+	behind  int              // how many events of their feeds that is
+	counted bool             // the server said so: earlier ones did not
 	skip    map[string]bool  // pictures that were refused
 	have    map[string]int64 // picture → what the server holds of it
 	picture string           // the one that the server was asked for
 }
 
 // stage is one part of a turn. next gives its next request, false when it is done. took takes the
-// answer, refused (nil: any refusal ends the turn) the fault that came instead.
+// answer, refused (nil: any refusal ends the turn) the fault that came instead. left (nil: it is never long) says how many
+// are left of what it does, below 0 where nobody knows, and which part of the next one is done.
 type stage struct {
 	next    func(*Phone) (Request, bool, error)
 	took    func(*Phone, []byte, *News) error
 	refused func(*Phone, error, *News) error
+	what    string
+	left    func(*Phone) (int, float64)
 }
 
 func newTurn(w wish, p *Phone) *turn {
-	meet := stage{(*Phone).nextMeet, (*Phone).tookMeet, (*Phone).refusedMeet}
-	push := stage{next: (*Phone).nextPush, took: (*Phone).tookPush}
+	meet := stage{next: (*Phone).nextMeet, took: (*Phone).tookMeet, refused: (*Phone).refusedMeet}
+	push := stage{(*Phone).nextPush, (*Phone).tookPush, nil, Sending, (*Phone).leftToSend}
 	t := &turn{whole: w == everything, skip: map[string]bool{}, have: map[string]int64{}, passed: map[string]int{}}
 	if t.whole {
+		p.turns++
 		t.stages = []stage{meet, {next: (*Phone).nextCompare, took: (*Phone).tookCompare}, push,
-			{next: (*Phone).nextFill, took: (*Phone).tookFill}, {next: (*Phone).nextPull, took: (*Phone).tookPull},
-			{(*Phone).nextPicture, (*Phone).tookPicture, (*Phone).refusedPicture}}
+			{next: (*Phone).nextFill, took: (*Phone).tookFill}, {(*Phone).nextPull, (*Phone).tookPull, nil, Fetching, (*Phone).leftToPull},
+			{(*Phone).nextPicture, (*Phone).tookPicture, (*Phone).refusedPicture, Picturing, (*Phone).leftToPicture},
+			{(*Phone).nextPhoto, (*Phone).tookPhoto, (*Phone).refusedPhoto, Holding, (*Phone).leftToHold}}
 	} else {
 		t.stages = []stage{meet, push}
 	}

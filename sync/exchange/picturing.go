@@ -40,6 +40,19 @@ func (p *Phone) waitingPicture() (journal.Picture, bool) {
 	return journal.Picture{}, false
 }
 
+// leftToPicture counts the pictures that wait, and says how much of the first the server has.
+func (p *Phone) leftToPicture() (left int, part float64) {
+	for _, picture := range p.pool.Pictures().List() {
+		if picture.Confirmed || p.turn.skip[picture.Hash] {
+			continue
+		}
+		if left++; left == 1 {
+			part = float64(p.turn.have[picture.Hash]) / float64(picture.Size)
+		}
+	}
+	return left, part
+}
+
 // tookPicture hears how much the server has now of the picture that it was asked for, which may have been dropped since.
 func (p *Phone) tookPicture(body []byte, _ *News) error {
 	hash := p.turn.picture
@@ -48,6 +61,7 @@ func (p *Phone) tookPicture(body []byte, _ *News) error {
 		return badAnswer("part")
 	}
 	if part.Whole {
+		p.turn.done++
 		return p.pool.Pictures().Confirm(hash)
 	}
 	before, asked := p.turn.have[hash]

@@ -2,13 +2,13 @@ package exchange
 
 import (
 	"bytes"
-	"crypto/sha256"
 	"encoding/base64"
 	"strconv"
 	"strings"
 
 	"jointwalk/sync/journal"
 	"jointwalk/sync/lightjson"
+	"jointwalk/sync/sha"
 )
 
 // place is what a cursor means. It is opaque to everybody but the server.
@@ -20,7 +20,7 @@ type place struct {
 // sign is a digest of incarnation and site, by which a cursor is known to belong. A phone sends a cursor a site whenever it
 // asks for news, so both would be too long to travel.
 func (p place) sign() string {
-	sum := sha256.Sum256([]byte(p.Incarnation + "\n" + p.Site))
+	sum := sha.Sum256([]byte(p.Incarnation + "\n" + p.Site))
 	return base64.RawURLEncoding.EncodeToString(sum[:9]) + "."
 }
 
@@ -28,12 +28,13 @@ func (p place) cursor() string { return p.sign() + strconv.FormatUint(p.N, 10) }
 
 // sliceEnd is the last line of a slice.
 type sliceEnd struct {
-	Cursor string `json:"cursor"`
-	More   *bool  `json:"more"`
+	Cursor  string `json:"cursor"`
+	More    *bool  `json:"more"`
+	Skipped int    `json:"skipped,omitempty"` // events of the feed that were passed over, as a phone does not need them
 }
 
 // Pull makes one slice of a site's feed as NDJSON: an event's line, its receipt, …, and at the end
-// {"cursor","more"}. A cursor that is empty, unreadable, of another site or of another incarnation begins at 0; max ≤ 0
+// {"cursor","more","skipped"}. A cursor that is empty, unreadable, of another site or of another incarnation begins at 0; max ≤ 0
 // means MaxSlice. A slice ends early at MaxSliceBytes. Errors are the store's.
 func (h *Hall) Pull(site, cursor string, max int) ([]byte, error) {
 	if max <= 0 || max > MaxSlice {
@@ -42,6 +43,7 @@ func (h *Hall) Pull(site, cursor string, max int) ([]byte, error) {
 	at := place{Incarnation: h.Feed.Incarnation(), Site: site}
 	at.N = readCursor(cursor, at)
 	var body []byte
+	skipped := 0
 	for looked := 0; looked < mostLooked; looked += max {
 		stored, more, err := h.Feed.Site(site, at.N, max)
 		if err != nil {
@@ -53,25 +55,27 @@ func (h *Hall) Pull(site, cursor string, max int) ([]byte, error) {
 				return nil, err
 			}
 		}
-		body, more = appendSome(body, stored, skip, &at, more)
+		body, more = appendSome(body, stored, skip, &at, &skipped, more)
 		if len(body) > 0 || !more {
-			return appendEnd(body, at, more)
+			return appendEnd(body, at, skipped, more)
 		}
 	}
-	return appendEnd(body, at, true)
+	return appendEnd(body, at, skipped, true)
 }
 
 // mostLooked bounds how many skipped events one pull goes over.
 const mostLooked = 20 * MaxSlice
 
-// appendSome appends the pairs that a phone needs and moves the place behind all that were looked at.
-func appendSome(body []byte, stored []Stored, skip []bool, at *place, more bool) ([]byte, bool) {
+// appendSome appends the pairs that a phone needs, moves the place behind all that were looked at, and counts the others.
+func appendSome(body []byte, stored []Stored, skip []bool, at *place, skipped *int, more bool) ([]byte, bool) {
 	for i, s := range stored {
 		if !skip[i] {
 			if len(body) > 0 && len(body)+len(s.Line) > MaxSliceBytes {
 				return body, true
 			}
 			body = AppendPair(body, s)
+		} else {
+			*skipped++
 		}
 		at.N = s.Receipt.N
 	}
@@ -84,8 +88,8 @@ func AppendPair(body []byte, pair journal.Pair) []byte {
 	return append(journal.AppendReceipt(body, pair.Receipt), '\n')
 }
 
-func appendEnd(body []byte, at place, more bool) ([]byte, error) {
-	end, err := lightjson.Marshal(sliceEnd{Cursor: at.cursor(), More: &more})
+func appendEnd(body []byte, at place, skipped int, more bool) ([]byte, error) {
+	end, err := lightjson.Marshal(sliceEnd{Cursor: at.cursor(), More: &more, Skipped: skipped})
 	if err != nil {
 		return nil, err
 	}

@@ -41,6 +41,8 @@ type Standing struct {
 	Lost          *Lost  // an earlier log of this device that ended unsent
 	Problem       string // code of what keeps the exchange from going on though reached
 	Synced        string // when a whole turn last went through, by the device's clock
+	Paused        bool   // since Stop
+	Doing         *Doing // nil while nothing takes long
 }
 
 // Standing says how this phone stands.
@@ -48,7 +50,7 @@ func (p *Phone) Standing() Standing {
 	s := Standing{
 		Unsent: p.outbox.Unsent(), Oldest: p.outbox.Oldest(), Asides: len(p.asides), Log: p.pool.Log().ID(), Revoked: p.revoked,
 		Reach: p.reach, SignedOut: p.signedOut, TooOld: p.tooOld, Server: p.server, ClockOffset: p.offset, Lost: p.lost,
-		Problem: p.problem, Synced: p.synced,
+		Problem: p.problem, Synced: p.synced, Paused: p.paused, Doing: p.doing(),
 	}
 	if s.Reach == "" {
 		s.Reach = Unknown

@@ -72,22 +72,22 @@ func (h *Hall) Meet(g Greeting, c Caller, version string) (Welcome, error) {
 			return Welcome{}, err
 		}
 	}
-	w.News, err = h.news(c.Sites, g.Cursors)
+	w.News, w.Behind, err = h.news(c.Sites, g.Cursors)
 	return w, err
 }
 
-// news are those of the sites whose feed goes on behind the cursors. Error: the store's.
-func (h *Hall) news(sites []string, cursors map[string]string) ([]string, error) {
-	var news []string
+// news are those of the sites whose feed goes on behind the cursors, and by how many events. Error: the store's.
+func (h *Hall) news(sites []string, cursors map[string]string) (news []string, behind uint64, err error) {
 	for _, site := range sites {
 		last, err := h.Feed.Last(site)
 		if err != nil {
-			return nil, err
+			return nil, 0, err
 		}
 		here := place{Incarnation: h.Feed.Incarnation(), Site: site}
-		if cursor, ok := cursors[site]; !ok || readCursor(cursor, here) < last || !isCursor(cursor, here) {
-			news = append(news, site)
+		held := readCursor(cursors[site], here)
+		if cursor, ok := cursors[site]; !ok || held < last || !isCursor(cursor, here) {
+			news, behind = append(news, site), behind+last-min(held, last)
 		}
 	}
-	return news, nil
+	return news, behind, nil
 }

@@ -67,6 +67,7 @@ type Welcome struct {
 	Mark        string          `json:"mark"`              // of me: unlike any other's
 	Me          json.RawMessage `json:"me,omitempty"`      // who the phone belongs to; left out where the phone knows
 	News        []string        `json:"news,omitempty"`    // sites with more than the phone's cursors say
+	Behind      uint64          `json:"behind,omitempty"`  // how many events of their feeds that is
 	Foreign     bool            `json:"foreign,omitempty"` // the log is another device's: begin a new one
 	Lost        *Lost           `json:"lost,omitempty"`
 }
