@@ -3,6 +3,8 @@ package simworld
 import (
 	"bytes"
 	"encoding/json"
+	"errors"
+	"io"
 	"net/url"
 	"slices"
 	"strconv"
@@ -67,6 +69,8 @@ func (s *server) route(v visit, path string, query url.Values, r exchange.Reques
 		return s.fill(v, r)
 	case strings.HasSuffix(path, "/part"):
 		return s.part(strings.TrimSuffix(strings.TrimPrefix(path, exchange.PathPictures), "/part"))
+	case strings.HasPrefix(path, exchange.PathPictures) && r.Method == "GET":
+		return s.give(strings.TrimPrefix(path, exchange.PathPictures))
 	case strings.HasPrefix(path, exchange.PathPictures):
 		return s.picture(strings.TrimPrefix(path, exchange.PathPictures), query, r.Body)
 	}
@@ -199,6 +203,20 @@ func (s *server) picture(hash string, query url.Values, body []byte) ([]byte, er
 	return json.Marshal(exchange.Part{Have: have, Whole: whole})
 }
 
+// give gives a whole picture.
+func (s *server) give(hash string) ([]byte, error) {
+	body, err := s.album.Blobs().Get(hash)
+	if errors.Is(err, store.ErrNoBlob) {
+		return nil, &store.Fault{Code: exchange.CodeUnknownPicture}
+	}
+	if err != nil {
+		return nil, err
+	}
+	defer body.Close() // read only: closing cannot lose anything
+	s.w.reached("picture given to another phone")
+	return io.ReadAll(body)
+}
+
 // problem is a refusal in the server's own words.
 func problem(status int, code string) exchange.Reply {
 	return exchange.Reply{Status: status, Body: must(json.Marshal(map[string]any{"status": status, "code": code}))}
@@ -208,7 +226,7 @@ func problem(status int, code string) exchange.Reply {
 func refusal(err error) exchange.Reply {
 	status := map[string]int{
 		store.CodeFull: 507, exchange.CodeTooMuch: 413, exchange.CodeTooLarge: 413, exchange.CodeWrongSite: 403,
-		exchange.CodeWrongHash: 422, exchange.CodeWithdrawn: 410, exchange.CodeTooOld: 426, "bad-request": 400, exchange.CodeBadPull: 400, exchange.CodeBadPush: 400,
+		exchange.CodeWrongHash: 422, exchange.CodeUnknownPicture: 404, exchange.CodeWithdrawn: 410, exchange.CodeTooOld: 426, "bad-request": 400, exchange.CodeBadPull: 400, exchange.CodeBadPush: 400,
 	}[store.CodeOf(err)]
 	if status == 0 {
 		return problem(500, "broken")

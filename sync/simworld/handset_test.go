@@ -28,6 +28,8 @@ type handset struct {
 	book  *record.Book
 	album *record.Album
 
+	photos []string // hashes of pictures that it is to hold, whoever took them, withdrawn ones included
+
 	left      bool            // a site was given back since the app was opened: what its events said is known until the next start
 	expecting map[string]bool // hashes of pictures that were kept since the app was opened, whose event is yet to come
 	why       string          // it could not be opened
@@ -101,8 +103,8 @@ func (h *handset) open() {
 	h.asking, h.frozen, h.went, h.forked = nil, false, false, map[string]bool{}
 	pool, err := journal.OpenPool(slots, h.w.newID())
 	if err == nil {
-		h.pool, h.album, h.expecting, h.left = pool, record.NewAlbum(), map[string]bool{}, false
-		h.phone, err = exchange.OpenPhone(pool, exchange.PhoneEnv{Now: h.clock, Jitter: h.w.rng.Float64, App: "simulated", Wanted: h.album.Wanted,
+		h.pool, h.album, h.photos, h.expecting, h.left = pool, record.NewAlbum(), nil, map[string]bool{}, false
+		h.phone, err = exchange.OpenPhone(pool, exchange.PhoneEnv{Now: h.clock, Jitter: h.w.rng.Float64, App: "simulated", Wanted: h.album.Wanted, Photos: h.standing,
 			NewID: func() (string, error) { return h.w.newID(), nil }})
 	}
 	if h.died() {

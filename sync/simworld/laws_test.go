@@ -282,6 +282,37 @@ func (w *world) conflicts(lines []journal.Line) {
 	if conflict {
 		w.reached("two edits from one base")
 	}
+	w.registeredTwice(lines)
+}
+
+// registeredTwice holds that phones that registered one blank tag apart mean one fixture, which says so: the first name shows, the
+// others stand beside it as a conflict until somebody edits the name, having seen them.
+func (w *world) registeredTwice(lines []journal.Line) {
+	by, edited := map[string][]string{}, map[string]bool{}
+	for _, line := range lines {
+		switch e := w.event(line); record.Kind(e.Kind) {
+		case record.FixtureRegistered:
+			by[e.About.Fixture] = append(by[e.About.Fixture], e.Log)
+		case record.FixtureEdited, record.Withdrawn:
+			edited[e.About.Fixture] = true
+		}
+	}
+	for id, logs := range by {
+		if slices.Sort(logs); len(slices.Compact(logs)) > 1 && !edited[id] {
+			w.reached("one blank tag registered by two phones")
+			w.holdConflict(id, lines)
+		}
+	}
+}
+
+func (w *world) holdConflict(fixture string, lines []journal.Line) {
+	book := record.NewBook()
+	for _, line := range lines {
+		book.Add(w.event(line))
+	}
+	if f := book.Fixture(fixture); len(f.Conflicting()) == 0 || book.FixtureByTag(f.Tag) != f {
+		w.broken("%s was registered by two phones, and nobody is told", fixture)
+	}
 }
 
 // leftOver says whether a line is one of those: of a fixture that moved, in another feed there; or set aside for a fork.

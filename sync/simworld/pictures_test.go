@@ -87,6 +87,7 @@ func (h *handset) learn(lines ...journal.Line) {
 		if hash := h.album.Note(&e); hash != "" {
 			gone = append(gone, hash)
 		}
+		h.want(e)
 	}
 	err := h.album.Clear(h.pool.Pictures())
 	if h.died() || err != nil || len(gone) == 0 || !h.w.chance(3) { // reading all files takes its time
@@ -98,6 +99,19 @@ func (h *handset) learn(lines ...journal.Line) {
 			h.w.broken("%s knows that picture %.8s was withdrawn, and holds it", h.name, hash)
 		}
 	}
+}
+
+// want makes some pictures such as every phone is to hold.
+func (h *handset) want(e journal.Event) {
+	var body struct{ Hash string }
+	if e.Kind == string(record.PictureAdded) && json.Unmarshal(e.Body, &body) == nil && body.Hash < "8" && !slices.Contains(h.photos, body.Hash) {
+		h.photos = append(h.photos, body.Hash)
+	}
+}
+
+// standing are those of them that were not withdrawn, as far as this phone knows.
+func (h *handset) standing() []string {
+	return slices.DeleteFunc(slices.Clone(h.photos), func(hash string) bool { return !h.album.Stands(hash) })
 }
 
 // ofPictures are the lines that may speak of pictures, found without reading them.

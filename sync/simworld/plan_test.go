@@ -60,7 +60,10 @@ func (h *handset) doSomething() {
 		h.saveMuch()
 	case n < 18 && h.w.chance(8):
 		h.secondTab()
+	case n < 19 && h.w.chance(2):
+		h.stop()
 	default:
+		h.phone.Resume()
 		h.begin(true)
 	}
 }
@@ -152,6 +155,17 @@ func (h *handset) keepDraft() {
 	default:
 		h.draft = &text
 	}
+}
+
+// stop is somebody who has no time for what the phone is at.
+func (h *handset) stop() {
+	if h.asking == nil {
+		return
+	}
+	h.w.fault("stopped by a person")
+	h.phone.Stop()
+	h.asking = nil
+	h.pump()
 }
 
 // putAway is how a visit ends: most phones stay in a pocket, some apps are closed, some are killed.

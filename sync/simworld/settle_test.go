@@ -40,6 +40,9 @@ func (h *handset) mend() {
 		h.asking.giveUp() // the broken connection is noticed
 	}
 	h.signIn()
+	if h.phone != nil {
+		h.phone.Resume()
+	}
 	h.w.after(h.w.between(0, 20*time.Second), h.open)
 }
 

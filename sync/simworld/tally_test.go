@@ -16,7 +16,7 @@ var faults = []string{
 	"snapshot restored", "second tab refused", "second tab took over", "old tab wrote", "phone full: short count", "phone full: lying count", "phone full: refused",
 	"flush failed", "flush lost", "wrong byte written", "cut failed", "pool file gone", "pool file gone again", "clock ±5 min", "clock ±24 h", "clock −10 years", "old reader",
 	"server crash before commit", "server crash after commit", "server full", "server restored", "session expired", "device revoked",
-	"site lost", "site gained", "receipt forged", "fixture moved", "device given to another person",
+	"site lost", "site gained", "stopped by a person", "receipt forged", "fixture moved", "device given to another person",
 }
 
 // The rare states that must be reached in every run.
@@ -24,8 +24,8 @@ var rare = []string{
 	"fork detected", "log renewed", "unknown-log released", "set-aside accepted", "set-aside accepted beside a fork", "log rolled over", "file recycled",
 	"fill used", "fill with a seal", "acknowledgement lowered", "picture resumed in the middle", "torn tail cut", "bad line skipped", "pool file not trusted",
 	"old reader updated", "unknown kind passed on", "server full told", "phone full told", "signed out", "site left", "site given back from 0", "revoked wiped",
-	"pushed while revoked", "duplicate answered", "bad answer refused", "both sides of a fork in one feed", "two edits from one base", "set aside: not-yours", "set aside: wrong-site", "set aside: revoked",
-	"lost log told", "picture withdrawn", "withdrawn picture refused", "withdrawn picture taken again", "withdrawn picture dropped at a start", "withdrawn in the end", "restart found state without end", "empty sync",
+	"pushed while revoked", "duplicate answered", "bad answer refused", "both sides of a fork in one feed", "two edits from one base", "one blank tag registered by two phones", "set aside: not-yours", "set aside: wrong-site", "set aside: revoked",
+	"lost log told", "picture given to another phone", "picture withdrawn", "withdrawn picture refused", "withdrawn picture taken again", "withdrawn picture dropped at a start", "withdrawn in the end", "restart found state without end", "empty sync",
 }
 
 // tally counts what happened.

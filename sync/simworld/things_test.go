@@ -24,7 +24,7 @@ var hidden = []string{string(record.FindingMended), string(record.LookAmended), 
 type things struct{ fixtures []*fixture }
 
 type fixture struct {
-	id, site               string
+	id, site, tag          string
 	made                   []string // events that can be a base
 	joints, rounds, events []string
 	looks                  []string
@@ -103,8 +103,12 @@ func (d *draft) say(w *world, f *fixture) {
 	}
 }
 
+// registered is the first scan of a blank tag, perhaps of one that another phone registers too.
 func (d *draft) registered(w *world, f *fixture) {
-	d.put(record.FixtureRegistered, record.RegisteredBody{Name: "fixture " + w.text(6), Tag: must(record.MintTag(w))})
+	if f.tag == "" {
+		f.tag = must(record.MintTag(w))
+	}
+	d.put(record.FixtureRegistered, record.RegisteredBody{Name: "fixture " + w.text(6), Tag: f.tag})
 	d.kept = func(id string) { f.made = append(f.made, id) }
 }
 
