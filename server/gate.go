@@ -203,6 +203,20 @@ func (printer) Label(w io.Writer, code, name, link, size string, at time.Time) e
 	return refusal(paper.Label(w, paper.Tag{Code: code, Name: name, Link: link}, s, at))
 }
 
+func (printer) Blank(w io.Writer, public string, codes []string, size string, at time.Time) error {
+	s, err := paper.SizeOf(size)
+	if err != nil {
+		return refusal(err)
+	}
+	var tags []paper.Tag
+	for _, code := range codes {
+		tags = append(tags, paper.Tag{Code: code, Link: paper.Link(public, code)})
+	}
+	return refusal(paper.Sheet(w, tags, s, at))
+}
+
+func (printer) Card(w io.Writer, at time.Time) error { return refusal(paper.Card(w, at)) }
+
 func (printer) SVG(text string) (string, error) {
 	drawn, err := paper.SVG(text)
 	return drawn, refusal(err)

@@ -43,10 +43,19 @@ func Grouped(code string) string {
 	return code[:5] + "-" + code[5:10] + "-" + code[10:]
 }
 
-// modules is the symbol of a text at level Q (a quarter of it may be spoilt), with its quiet zone;
+// level is how much of a symbol may be spoilt: Q, a quarter of its words. At the same size of label H has smaller modules: it survives a
+// larger loss away from the corners, and Q reads smaller, less sharp and more aslant (testdata/labels/table.md, by the app's own
+// reader).
+const level = qrcode.High
+
+// modules is the symbol of a text at that level, with its quiet zone;
 // true is dark.
 func modules(text string) ([][]bool, error) {
-	code, err := qrcode.New(text, qrcode.High)
+	return modulesAt(level, text)
+}
+
+func modulesAt(level qrcode.RecoveryLevel, text string) ([][]bool, error) {
+	code, err := qrcode.New(text, level)
 	if err != nil {
 		return nil, &Fault{Code: "text-too-long", Cause: err}
 	}

@@ -95,13 +95,11 @@ func (g *Gate) RevokeAll(by, person string) error {
 			return orElse(err, UnknownPerson)
 		}
 		shut, err := g.shutOut(w, person)
-		if err != nil {
-			return err
+		forgot, undropped := forgetInvitations(w, person, "")
+		if shut || forgot || err != nil || undropped != nil {
+			return errors.Join(err, undropped)
 		}
-		if !shut {
-			return errNothing
-		}
-		return forgetInvitations(w, person, "")
+		return errNothing
 	})
 	return unlessNothing(err)
 }

@@ -211,3 +211,28 @@ func TestRevokeAll(t *testing.T) {
 		t.Errorf("the person comes in again: %v", err)
 	}
 }
+
+// Somebody who has no device open any more may have been invited with one more: that ends too, and nobody else's does.
+func TestRevokeAllTakesBackWhatIsOpen(t *testing.T) {
+	d := newDoor(t)
+	boss, _ := d.first()
+	v, _ := d.pair()
+	invite := func(person string) string {
+		in, err := d.InviteDevice("by", person)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return in.Code
+	}
+	for range 2 {
+		open, another := invite(v.Person.ID), invite(boss.Person.ID)
+		if err := d.RevokeAll(boss.Person.ID, v.Person.ID); err != nil {
+			t.Fatal(err)
+		}
+		_, _, err := d.Pair(open, "Phone of a stranger")
+		wants(t, err, InvitationUnknown)
+		if _, _, err := d.Pair(another, "Tablet"); err != nil {
+			t.Errorf("another person's invitation: %v", err)
+		}
+	}
+}

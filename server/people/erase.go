@@ -23,7 +23,8 @@ func (g *Gate) Erase(by, id string) error {
 		}
 		name := p.Name
 		p.Name, p.Erased = "", g.now().UTC()
-		return errors.Join(put(w, tablePeople, id, p), supervised(w), g.closeDevices(w, id), forgetLost(w, id), forgetInvitations(w, id, name))
+		_, forgot := forgetInvitations(w, id, name)
+		return errors.Join(put(w, tablePeople, id, p), supervised(w), g.closeDevices(w, id), forgetLost(w, id), forgot)
 	})
 	return unlessNothing(err)
 }
@@ -55,14 +56,16 @@ func forgetLost(w store.RowWriter, person string) error {
 	})
 }
 
-// forgetInvitations drops those for a person, and any under the same name: the person may be meant.
-func forgetInvitations(w store.RowWriter, person, name string) error {
-	return eachRow(w, tableInvitations, func(handle string, row invitation) error {
-		if row.Person != person && row.New != person && row.Name != name {
+// forgetInvitations drops those for a person, and any under the same name, which may mean that person; an empty name means nobody.
+func forgetInvitations(w store.RowWriter, person, name string) (any bool, err error) {
+	err = eachRow(w, tableInvitations, func(handle string, row invitation) error {
+		if row.Person != person && row.New != person && (name == "" || row.Name != name) {
 			return nil
 		}
+		any = true
 		return w.Drop(tableInvitations, handle)
 	})
+	return any, err
 }
 
 // eachRow calls do with each row of a table as it was before; do may write.

@@ -22,6 +22,8 @@ func (s *Server) askRoutes() {
 	ask(s, "findings", "The findings, newest first", (*summary.Desk).Findings)
 	ask(s, "finding", "All about one finding", (*summary.Desk).Finding)
 	ask(s, "estimate", "What an observation says", (*summary.Desk).Estimate)
+	ask(s, "watch", "What a look shows as its clock runs", (*summary.Desk).Watch)
+	ask(s, "measure", "How large a bubble is in a picture", (*summary.Desk).Measure)
 	ask(s, "conflicts", "What two people changed apart", (*summary.Desk).Conflicts)
 }
 
@@ -47,7 +49,10 @@ func (s *Server) desk(visit Visit, ask func(*summary.Desk) error) error {
 	if err != nil {
 		return err
 	}
-	return s.books.with(names, ask)
+	return s.books.with(names, func(d *summary.Desk) error {
+		d.Now = s.parts.Now().UnixMilli()
+		return ask(d)
+	})
 }
 
 func (s *Server) namesFor(visit Visit) (summary.Names, error) {

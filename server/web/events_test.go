@@ -13,8 +13,8 @@ import (
 )
 
 const (
-	fixtureID = "018f0000-0000-7000-8000-0000000000f1"
 	tagCode   = "0123456789"
+	fixtureID = "6ec570c2-f7b7-56da-a824-33f05b0cf521" // of that tag at this installation
 )
 
 // phone is a phone's log, to write real lines with.

@@ -128,11 +128,11 @@ func (s *Server) forbids(e journal.Event, to string) (code string, err error) {
 		return "", err
 	}
 	kind := record.Kind(e.Kind)
-	if photo := kind == record.PictureAdded && e.About.Of == e.About.Fixture; photo && !p.does(supervises, e.About.Site) {
-		return "not-allowed", nil // by the photo of a fixture people see that a tag is on the right one
-	}
 	if !known || !p.mayWrite(kind, e.About.Site) || to != "" && !p.mayWrite(kind, to) {
 		return "not-allowed", nil
+	}
+	if may, err := s.mayBegin(p, e); err != nil || !may {
+		return "not-allowed", err
 	}
 	if own, err := s.mayCorrect(p, e); err != nil || !own {
 		return codeNotYours, err

@@ -15,20 +15,7 @@ func (s *Server) mayCorrect(p Person, e journal.Event) (bool, error) {
 	if kind != record.LookAmended && kind != record.Withdrawn || p.does(supervises, e.About.Site) {
 		return true, nil
 	}
-	pairs, err := s.parts.Events.Fixture(e.About.Fixture)
-	if err != nil {
-		return false, err
-	}
-	for _, pair := range pairs {
-		before, err := journal.Glance(pair.Line)
-		if err != nil {
-			return false, err
-		}
-		if corrected(before, e) && before.By != e.By {
-			return false, nil
-		}
-	}
-	return true, nil
+	return s.noneBefore(e, func(before journal.Event) bool { return corrected(before, e) && before.By != e.By })
 }
 
 // corrected tells whether an entry is the one that a later one corrects or takes back.

@@ -240,6 +240,10 @@ type Watch interface {
 // Paper draws: a label as PDF in a size named like "50x30", and a QR code as SVG.
 type Paper interface {
 	Label(w io.Writer, code, name, link, size string, at time.Time) error
+	// Blank draws a sheet of labels that no fixture carries yet, by their codes.
+	Blank(w io.Writer, public string, codes []string, size string, at time.Time) error
+	// Card draws a scale card, to lie beside a bubble in a picture.
+	Card(w io.Writer, at time.Time) error
 	SVG(text string) (string, error)
 	Link(public, code string) string
 }

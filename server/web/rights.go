@@ -65,6 +65,8 @@ var rights = map[string]right{
 	"POST /api/ask/round":     {session, hidden},
 	"POST /api/ask/finding":   {session, hidden},
 	"POST /api/ask/estimate":  {session, hidden},
+	"POST /api/ask/watch":     {session, hidden},
+	"POST /api/ask/measure":   {session, nowhere},
 	calcRow:                   {session, nowhere},
 
 	"POST /api/meet":      {session, sifted},
@@ -81,6 +83,8 @@ var rights = map[string]right{
 	"GET /api/pictures/:hash/part":    {session, nowhere},
 	"PATCH /api/pictures/:hash":       {session, nowhere},
 	"GET /api/fixtures/:id/label.pdf": {session, hidden},
+	"GET /api/card.pdf":               {session, nowhere},
+	"GET /api/tags/blank.pdf":         {supervisor, nowhere}, // codes that nothing carries yet
 
 	"GET /api/asides":               {session, sifted},
 	"POST /api/asides/:hash/accept": {supervisor, hidden},
@@ -111,11 +115,11 @@ const (
 // writers says which duties may write each kind of event; one is enough. What anybody else writes is set aside, and a
 // supervisor of its site may let it in. What somebody else wrote is corrected by supervisors only: see mayCorrect. A kind that this server does not know yet passes: a later one knows who may.
 var writers = map[record.Kind][]string{
-	record.FixtureRegistered: {supervises},
+	record.FixtureRegistered: {technician, supervises}, // see mayBegin
 	record.FixtureEdited:     {supervises},
 	record.FixtureMoved:      {supervises},
-	record.ProgramSet:        {supervises},
-	record.JointAdded:        {supervises},
+	record.ProgramSet:        {technician, supervises}, // see mayBegin
+	record.JointAdded:        {technician, supervises}, // see mayBegin
 	record.JointEdited:       {supervises},
 	record.JointRetired:      {supervises},
 	record.RoundStarted:      {technician, supervises},
@@ -126,6 +130,7 @@ var writers = map[record.Kind][]string{
 	record.Withdrawn:         {technician, supervises, engineer},
 	record.PictureAdded:      {technician, supervises, engineer},
 	record.FindingReviewed:   {engineer, supervises},
+	record.NoteAdded:         {technician, supervises, engineer},
 }
 
 // mayWrite tells whether a person's duties at a site allow a kind of event there.

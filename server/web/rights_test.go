@@ -83,6 +83,8 @@ var samples = map[string]func(p *plant) (path, body string){
 	"POST /api/ask/fixture":   plain("/api/ask/fixture", `{"id":"`+fixtureID+`"}`),
 	"POST /api/ask/round":     plain("/api/ask/round", `{"id":"`+roundID+`"}`),
 	"POST /api/ask/finding":   plain("/api/ask/finding", `{"id":"`+findingID+`"}`),
+	"POST /api/ask/watch":     plain("/api/ask/watch", `{"round":"`+roundID+`","joints":["`+jointID+`"],"back":true}`),
+	"POST /api/ask/measure":   plain("/api/ask/measure", `{"picture":{"hash":"`+strings.Repeat("a", 64)+`","width":1600,"height":1200,"long":{"value":85.6,"unit":"mm"},"short":{"value":53.98,"unit":"mm"},"marks":[{"x":300,"y":300},{"x":1156,"y":300},{"x":1156,"y":840},{"x":300,"y":840}],"rim":[{"x":775,"y":600},{"x":825,"y":600},{"x":800,"y":575},{"x":800,"y":625}]}}`),
 	"POST /api/ask/estimate":  plain("/api/ask/estimate", `{"round":"`+roundID+`","joint":"`+jointID+`","observation":{"medium":"film","how":"window","count":8,"seconds":20,"size":{"as":"diameter","diameter":{"value":3,"unit":"mm"}}}}`),
 	calcRow:                   plain("/api/calc/seal-force", `{"pressure":200000,"diameter":0.04}`),
 
@@ -101,6 +103,8 @@ var samples = map[string]func(p *plant) (path, body string){
 	"GET /api/pictures/:hash/part":    plain("/api/pictures/"+hashed(png)+"/part", ""),
 	"PATCH /api/pictures/:hash":       plain(fmt.Sprintf("/api/pictures/%s?offset=0&size=%d", hashed(png), len(png)), png),
 	"GET /api/fixtures/:id/label.pdf": plain("/api/fixtures/"+fixtureID+"/label.pdf?size=40x20", ""),
+	"GET /api/card.pdf":               plain("/api/card.pdf", ""),
+	"GET /api/tags/blank.pdf":         plain("/api/tags/blank.pdf?n=3&size=40x40", ""),
 
 	"GET /api/asides":               plain("/api/asides", ""),
 	"POST /api/asides/:hash/accept": func(p *plant) (string, string) { return "/api/asides/" + p.events.asides[0].Hash + "/accept", "" },
@@ -256,6 +260,7 @@ var written = map[record.Kind]any{
 	record.Withdrawn:       record.Reason{},
 	record.PictureAdded:    record.Picture{Hash: hashed(png), Bytes: 24, Type: "image/png", Width: 4, Height: 3},
 	record.FindingReviewed: record.Review{Verdict: "accept"},
+	record.NoteAdded:       record.Noted{Text: "The nut is reached from below."},
 }
 
 // TestKindsAreWrittenByTheirDuties tries each kind of event as each person at site A.
@@ -280,6 +285,8 @@ func TestKindsAreWrittenByTheirDuties(t *testing.T) {
 				want = "not-allowed"
 			} else if kind == record.LookAmended && person.ID == "p-mia" { // the look is Tom's
 				want = codeNotYours
+			} else if kind == record.ProgramSet && person.ID == "p-mia" { // Ana set one before
+				want = "not-allowed"
 			}
 			if answer.Code != want {
 				t.Errorf("%s by %s: %q, want %q", kind, person.Name, answer.Code, want)

@@ -240,6 +240,19 @@ func (drawing) Label(w io.Writer, code, name, link, size string, at time.Time) e
 	return err
 }
 
+func (drawing) Card(w io.Writer, _ time.Time) error {
+	_, err := io.WriteString(w, "%PDF card")
+	return err
+}
+
+func (drawing) Blank(w io.Writer, public string, codes []string, size string, _ time.Time) error {
+	if size == "1x1" {
+		return &Refusal{Code: "unknown-size"}
+	}
+	_, err := io.WriteString(w, size+" "+public+" "+strings.Join(codes, " "))
+	return err
+}
+
 func (drawing) SVG(text string) (string, error) { return "<svg>" + text + "</svg>", nil }
 
 func (drawing) Link(public, code string) string { return strings.ToUpper(public + "/t/" + code) }
