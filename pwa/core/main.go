@@ -6,6 +6,7 @@
 package main
 
 import (
+	"runtime"
 	"runtime/debug"
 	"syscall/js"
 	"time"
@@ -19,11 +20,16 @@ import (
 // taking the phone with it.
 const memory = 192 << 20
 
-// settled is when a start is over.
-const settled = 3 * time.Second
+// quiet is how long nobody must have called before the collector runs, and worth how many calls leave what it is worth to run
+// for: it takes a slow phone a fifth of a second, which a thumb would feel.
+const (
+	quiet = 3 * time.Second
+	worth = 100
+)
 
 func main() {
 	debug.SetMemoryLimit(memory)
+	debug.SetGCPercent(-1) // it runs in quiet moments, and where the limit wants it
 	d := &door{}
 	js.Global().Set("jointwalk", map[string]any{
 		"open":        js.FuncOf(d.open),
@@ -37,7 +43,11 @@ func main() {
 }
 
 // door holds the engine once it is open.
-type door struct{ engine *engine.Engine }
+type door struct {
+	engine *engine.Engine
+	rest   *time.Timer // until the collector may run
+	calls  int         // since it ran
+}
 
 // open takes an array of {name, handle, fresh}, where a null handle means memory only, and the app's
 // version. It answers the standing.
@@ -45,7 +55,7 @@ func (d *door) open(_ js.Value, args []js.Value) any {
 	if len(args) != 2 {
 		return fault(engine.CodeBadCall)
 	}
-	calm()
+	d.busy(worth)
 	var slots []journal.Slot
 	for i := range args[0].Length() {
 		slots = append(slots, slot(args[0].Index(i)))
@@ -58,10 +68,20 @@ func (d *door) open(_ js.Value, args []js.Value) any {
 	return string(engine.Reply(opened.Standing(), nil))
 }
 
-// calm leaves the collector out of a start: what is read then is kept, so that there is nothing to collect; the limit holds.
-func calm() {
-	usual := debug.SetGCPercent(-1)
-	time.AfterFunc(settled, func() { debug.SetGCPercent(usual) })
+// busy puts off the collector, for what is worth so many calls.
+func (d *door) busy(calls int) {
+	if d.rest == nil {
+		d.rest = time.AfterFunc(quiet, d.collect)
+	}
+	d.rest.Reset(quiet)
+	d.calls += calls
+}
+
+func (d *door) collect() {
+	if d.calls >= worth {
+		runtime.GC()
+		d.calls = 0
+	}
 }
 
 func slot(v js.Value) journal.Slot {
@@ -79,6 +99,7 @@ func (d *door) call(_ js.Value, args []js.Value) any {
 	if d.engine == nil || len(args) != 2 {
 		return fault(engine.CodeBadCall)
 	}
+	d.busy(1)
 	return string(d.engine.Call(args[0].String(), []byte(args[1].String())))
 }
 
@@ -122,6 +143,7 @@ func (d *door) took(_ js.Value, args []js.Value) any {
 	if d.engine == nil || len(args) != 2 {
 		return fault(engine.CodeBadCall)
 	}
+	d.busy(1)
 	body := make([]byte, args[1].Length())
 	js.CopyBytesToGo(body, args[1])
 	return string(engine.Reply(d.engine.Took(exchange.Reply{Status: args[0].Int(), Body: body}), nil))

@@ -133,6 +133,16 @@ type Standing struct {
 	LostLog        *LostLog `json:"lostLog"`       // an earlier log of this device that ended unsent
 	Problem        string   `json:"problem,omitempty"`
 	Synced         string   `json:"synced,omitempty"` // when all was last sent and fetched
+	Paused         bool     `json:"paused,omitempty"` // a person stopped it: nothing is fetched, and no picture sent
+	Doing          *Doing   `json:"doing,omitempty"`  // left out while nothing takes long
+}
+
+// Doing is how far the exchange is with one of its long parts.
+type Doing struct {
+	What string  `json:"what"` // send, fetch, pictures, photos
+	Done int     `json:"done"`
+	Of   int     `json:"of"`   // 0 where nobody knows
+	Gone float64 `json:"gone"` // Done with the part of the next one that is done
 }
 
 // LostLog is a log that this device once told of as going up to Told, of which the server has what goes up to Upto.
@@ -142,9 +152,10 @@ type LostLog struct {
 	Upto uint64 `json:"upto"`
 }
 
-// Begin asks for a turn; Whole for one that also fetches.
+// Begin asks for a turn; Whole for one that also fetches, Resume for one that goes on after a stop.
 type Begin struct {
-	Whole bool `json:"whole"`
+	Whole  bool `json:"whole"`
+	Resume bool `json:"resume,omitempty"`
 }
 
 // Taken is what a reply brought: Changed asks screens to ask again, Fault is the code that ended the turn early.

@@ -19,15 +19,44 @@ func (e *Engine) Took(reply exchange.Reply) Taken {
 		e.meet(news.Me)
 	}
 	for _, site := range news.Left {
-		e.book.DropSite(site)
+		e.giveBack(e.book.DropSite(site))
+	}
+	if len(news.Left) > 0 {
+		e.sweep()
 	}
 	e.takePairs(news.Added)
 	return Taken{Changed: len(news.Added)+len(news.Left) > 0 || news.Me != nil, Fault: news.Fault}
 }
 
+// mostPhotos bounds what is held of photos that others took, in bytes: two of the sixteen files, at 4 MiB of pictures each, which
+// the records take back when they want them. A photo has at most 1,600 pixels a side, a few hundred kB, so that this does for a
+// plant's fixtures; of more, those photographed last are held. Judgement, no source.
+const mostPhotos = 8 << 20
+
+// photos are those that this device is to hold.
+func (e *Engine) photos() []string { return e.book.Photos(mostPhotos) }
+
+// giveBack takes photos off this device: their fixtures are nobody's here any more. Those that the server has not got yet stay.
+func (e *Engine) giveBack(photos []string) {
+	for _, picture := range e.pool.Pictures().List() {
+		if picture.Confirmed && slices.Contains(photos, picture.Hash) {
+			_ = e.pool.Pictures().Drop(picture.Hash) // where it cannot be overwritten now, the next start does it
+		}
+	}
+}
+
 // begin begins a turn.
 func (e *Engine) begin(b Begin) (Nothing, error) {
+	if b.Resume {
+		e.phone.Resume()
+	}
 	e.phone.Begin(b.Whole)
+	return Nothing{}, nil
+}
+
+// stop ends the turn under way, and pauses.
+func (e *Engine) stop() (Nothing, error) {
+	e.phone.Stop()
 	return Nothing{}, nil
 }
 

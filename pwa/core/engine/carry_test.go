@@ -238,3 +238,45 @@ func TestTheWaitIsTold(t *testing.T) {
 		t.Errorf("%d ms after a turn that went through", wait.Ms)
 	}
 }
+
+// A person stops the first pull, and it goes on where it was when they ask for it.
+func TestAStopThroughTheDoor(t *testing.T) {
+	h := newHall()
+	other, p := newPhone(t, 1), newPhone(t, 2)
+	other.belong("ann", plant)
+	other.station(plant)
+	other.station(plant)
+	h.sync(other)
+	p.belong("bob", plant)
+	p.call("begin", Begin{Whole: true}, nil)
+	for range 2 {
+		request, _ := p.Next()
+		body, err := h.answer(p, request, &exchange.Outcome{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		p.Took(exchange.Reply{Status: 200, Body: body})
+	}
+	if d := p.Standing().Doing; d == nil || d.What != exchange.Fetching || d.Done == 0 || d.Of <= d.Done {
+		t.Fatalf("%+v", d)
+	}
+	held := p.Standing().Doing.Done
+	p.call("stop", Nothing{}, nil)
+	p.call("begin", Begin{Whole: true}, nil)
+	if request, some := p.Next(); some {
+		t.Errorf("asks %s after a stop", request.Path)
+	}
+	if s := p.Standing(); !s.Paused || s.Doing != nil {
+		t.Errorf("%+v", s)
+	}
+	p.call("begin", Begin{Whole: true, Resume: true}, nil)
+	if s := p.Standing(); s.Paused {
+		t.Errorf("%+v", s)
+	}
+	h.sync(p)
+	var home summary.Home
+	p.ask("home", summary.HomeQuestion{}, &home)
+	if all := len(h.sites[plant]); held >= all || len(home.Sites[0].Fixtures) != 2 {
+		t.Errorf("%d of %d came before the stop, then %d fixtures", held, all, len(home.Sites[0].Fixtures))
+	}
+}

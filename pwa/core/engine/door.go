@@ -25,6 +25,7 @@ var calls = map[string]entry{
 	"standing": func(e *Engine, _ []byte) (any, error) { return e.Standing(), nil },
 
 	"begin":  func(e *Engine, args []byte) (any, error) { return with(args, e.begin) },
+	"stop":   func(e *Engine, _ []byte) (any, error) { return e.stop() },
 	"wait":   func(e *Engine, _ []byte) (any, error) { return Wait{e.phone.Wait().Milliseconds()}, nil },
 	"check":  func(e *Engine, _ []byte) (any, error) { return Nothing{}, e.pool.Check() },
 	"export": func(e *Engine, args []byte) (any, error) { return with(args, e.export) },
@@ -44,7 +45,12 @@ func with[In, Out any](args []byte, do func(In) (Out, error)) (any, error) {
 
 func reckon(in Calculate) (any, error) { return call.Do(in.Name, in.In) }
 
-func (e *Engine) ask(in Ask) (any, error) { return summary.Ask(e.desk, in.Question, in.Args) }
+func (e *Engine) ask(in Ask) (any, error) {
+	e.desk.Now = e.env.Now().UnixMilli()
+	answer, err := summary.Ask(e.desk, in.Question, in.Args)
+	e.putUp()
+	return answer, err
+}
 
 // Call answers one call as JSON: {"ok":…} or {"fault":{"code","field"}}.
 func (e *Engine) Call(name string, args []byte) []byte {

@@ -18,6 +18,7 @@ type Engine struct {
 	phone  *exchange.Phone
 	book   *record.Book
 	desk   *summary.Desk
+	shelf  *summary.Shelf
 	told   *Me            // who the device belongs to, as the server said it
 	me     *Me            // the same, for who holds it now
 	recent []journal.Line // the last own lines, so that a repeated write is known
@@ -36,7 +37,8 @@ func Open(slots []journal.Slot, env Env) (*Engine, error) {
 		return nil, err
 	}
 	e := &Engine{env: env, pool: pool, book: record.NewBook()}
-	if e.phone, err = exchange.OpenPhone(pool, exchange.PhoneEnv{NewID: env.uuidv7, Now: env.Now, Jitter: env.jitter, App: env.App, Wanted: e.book.Album.Wanted}); err != nil {
+	e.shelf = e.takeDown()
+	if e.phone, err = exchange.OpenPhone(pool, exchange.PhoneEnv{NewID: env.uuidv7, Now: env.Now, Jitter: env.jitter, App: env.App, Wanted: e.book.Album.Wanted, Photos: e.photos}); err != nil {
 		return nil, err
 	}
 	e.rename()
@@ -108,6 +110,7 @@ func (e *Engine) rename() {
 		names.People[e.me.Person.ID] = e.me.Person.Name
 	}
 	e.desk = summary.NewDesk(e.book, names)
+	e.desk.Shelf = e.shelf
 }
 
 // Standing says how this copy stands.
@@ -117,7 +120,7 @@ func (e *Engine) Standing() Standing {
 		Unsent: s.Unsent, Oldest: s.Oldest, UnsentPictures: s.Pictures, OldestPicture: s.OldestPicture, Asides: s.Asides,
 		Damage: report.Bad + e.damage + e.book.Unread(), Lost: len(report.Lost), Me: e.me, Log: s.Log,
 		Reach: string(s.Reach), SignedOut: s.SignedOut, Revoked: s.Revoked, TooOld: tooOld[s.TooOld], Server: s.Server,
-		ClockOffsetMs: s.ClockOffset, LostLog: lostLog(s.Lost), Problem: s.Problem, Synced: s.Synced,
+		ClockOffsetMs: s.ClockOffset, LostLog: lostLog(s.Lost), Problem: s.Problem, Synced: s.Synced, Paused: s.Paused, Doing: (*Doing)(s.Doing),
 	}
 }
 

@@ -41,3 +41,35 @@ func TestATagIsGivenToAnotherFixture(t *testing.T) {
 		t.Errorf("after a start: %s, %s", found(f.Tag), found(old))
 	}
 }
+
+// A blank tag is registered where nobody can be asked, with joints and a program that starts from the registration; the tag then finds it,
+// after a start too. Registered again, it is the same fixture.
+func TestABlankTagIsRegistered(t *testing.T) {
+	p := newPhone(t, 1)
+	p.belong("ann", plant)
+	tag := "0123456789" + string(record.CheckCharacter("0123456789"))
+	found := func() (a summary.TagAnswer) {
+		p.ask("tag", summary.TagQuestion{Text: tag}, &a)
+		return a
+	}
+	if a := found(); a.Problem != summary.TagUnknown || a.Code != tag {
+		t.Fatalf("%+v", a)
+	}
+	made := p.write(Draft{Kind: record.FixtureRegistered, Site: plant, Body: json.RawMessage(`{"name":"Rig","tag":"` + tag + `"}`)})[0]
+	if made.Fixture != record.FixtureID(p.me.Installation, tag) {
+		t.Errorf("%+v", made)
+	}
+	about := Draft{Site: plant, Fixture: made.Fixture}
+	joint, program := about, about
+	joint.Kind, joint.Body = record.JointAdded, json.RawMessage(`{"name":"Nut 1","kind":"compression","circuit":"test","order":1}`)
+	program.Kind, program.Base, program.Body = record.ProgramSet, made.ID, json.RawMessage(`{"name":"Air","gas":"air","pressure":{"value":2,"unit":"bar"},"volume":{"value":50,"unit":"cm3"},"fill":1,"stabilise":1,"test":5,"vent":1,"limitDrop":{"value":50,"unit":"Pa"},"showUnit":"Pa.m3/s","showRef":"20C","allowance":0.1}`)
+	p.write(joint)
+	p.write(program)
+	again := p.write(Draft{Kind: record.FixtureRegistered, Site: plant, Body: json.RawMessage(`{"name":"Rig","tag":"` + tag + `"}`)})[0]
+	p.start()
+	var f summary.Fixture
+	p.ask("fixture", summary.FixtureQuestion{ID: made.Fixture}, &f)
+	if a := found(); a.Fixture != made.Fixture || again.Fixture != made.Fixture || len(f.Joints) != 1 || f.Program == nil || len(f.Conflicts) != 0 {
+		t.Errorf("%+v %+v", a, f)
+	}
+}

@@ -1,7 +1,6 @@
 package engine
 
 import (
-	"bytes"
 	"slices"
 
 	"jointwalk/sync/exchange"
@@ -51,7 +50,7 @@ func (e *Engine) Write(w Write) (Kept, error) {
 func (e *Engine) enter(lines []journal.Line) (Kept, error) {
 	var kept Kept
 	for _, line := range lines {
-		event, err := journal.Parse(line)
+		event, err := journal.Glance(line)
 		if err != nil {
 			return Kept{}, err
 		}
@@ -78,9 +77,8 @@ func (e *Engine) before(ids []string) (Kept, bool) {
 
 // earlier finds an event among the last own ones.
 func (e *Engine) earlier(id string) (journal.Event, bool) {
-	named := []byte(`"id":"` + id + `"`)
 	for _, line := range e.recent {
-		if !bytes.Contains(line[:min(len(line), len(named)+16)], named) {
+		if !journal.Named(line, id) {
 			continue
 		}
 		if event, err := journal.Glance(line); err == nil && event.ID == id {

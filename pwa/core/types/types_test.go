@@ -125,7 +125,7 @@ func TestTheSourcesOfThisHouse(t *testing.T) {
 		t.Fatal(err)
 	}
 	questions := doc.Schema.Properties["questions"].Properties
-	for _, name := range []string{"home", "tag", "fixture", "round", "findings", "finding", "estimate"} {
+	for _, name := range []string{"home", "tag", "fixture", "round", "findings", "finding", "estimate", "watch"} {
 		if questions[name] == nil {
 			t.Errorf("no question %s", name)
 		}
