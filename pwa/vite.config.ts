@@ -65,5 +65,5 @@ export default defineConfig({
       '/healthz': 'http://localhost:8080',
     },
   },
-  test: { include: ['src/**/*.test.ts', 'src/**/*.test.tsx', 'build/**/*.test.ts', 'long/**/*.test.ts'] },
+  test: { include: ['src/**/*.test.ts', 'src/**/*.test.tsx', 'build/**/*.test.ts', 'long/**/*.test.ts', 'bench/**/*.test.ts'] },
 });

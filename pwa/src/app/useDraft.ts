@@ -1,5 +1,5 @@
 import { useEffect, useState } from 'preact/hooks';
-import { draftOf, dropDraft, keepDraft } from '../engine/client';
+import { draftOf, draftShown, dropDraft, keepDraft } from '../engine/client';
 
 /** A screen's unsaved state, kept on the phone so that a reload or a kill loses little. */
 export interface Kept<Value> {
@@ -17,15 +17,19 @@ export function useDraft<Value>(key: string, begin: () => Value, resume: (kept: 
     let current = true;
     setValue(null);
     const take = (kept: Value | undefined) => {
-      if (current) setValue(kept === undefined ? begin() : resume(kept));
+      if (!current) return;
+      draftShown(key, kept !== undefined && kept !== null);
+      setValue(kept === undefined ? begin() : resume(kept));
     };
     draftOf<Value>(key).then(take, () => take(undefined));
     return () => {
       current = false;
+      draftShown(key, false);
     };
   }, [key]);
   const set = (next: Value) => {
     setValue(next);
+    draftShown(key, true);
     keepDraft(key, next);
   };
   const clear = () => {

@@ -1,17 +1,22 @@
 /** What screens use of the engine: one typed door. They never compute and never fetch. */
 import { effect, signal } from '@preact/signals';
 import { askServer, isDesk, stream } from '../link/desk';
+import { clear, clearing, halfCleared, wanted } from './clearing';
 import { Drafts } from './drafts';
+import { drawn } from './drawn';
 import { asFault } from './fault';
 import { removePool } from './files';
 import { Host } from './host';
+import { lastHome } from './last';
 import { uuidv7 } from './mint';
 import { type Draft, type Message, type Report, stuck, type Written } from './protocol';
 import { Tabs } from './tabs';
-import { gather, type Unsent } from './unsent';
-import type { Questions } from './types';
+import { gather, type Progress, type Unsent } from './unsent';
+import type { Home, Questions } from './types';
 import { keepApp } from './update';
 
+export { clearing, wanted } from './clearing';
+export { drawn } from './drawn';
 export { Fault } from './fault';
 export type { Draft, Hello, Reach, Storage, Written } from './protocol';
 export { takeUpdate, update } from './update';
@@ -49,11 +54,9 @@ const host = new Host(makeWorker, {
     const now = stood(report, host.restarts);
     if (report.storage === 'elsewhere' && tabs.taking) now.problem = 'silent';
     if (JSON.stringify(now) !== JSON.stringify(status.value)) status.value = now;
-    if (!held && holds()) tabs.opened();
+    if (!held && holds()) opened();
   },
-  changed: () => {
-    changed.value++;
-  },
+  changed: () => void drawn().then(() => changed.value++), // what was saved is said first
 });
 
 const tabs = new Tabs(new BroadcastChannel('jointwalk'), {
@@ -66,6 +69,12 @@ const tabs = new Tabs(new BroadcastChannel('jointwalk'), {
 });
 
 const drafts = new Drafts((key, value) => host.ask('keep', { key, value }));
+
+/** The files of this phone were opened in this tab. */
+function opened(): void {
+  tabs.opened();
+  if (halfCleared()) void forgetAll().then(() => clearing.value && location.assign('/'));
+}
 
 /** Whether the files of this phone are open in this tab. */
 function holds(): boolean {
@@ -92,12 +101,30 @@ function makeWorker(hear: (message: Message) => void, died: (why: string) => voi
   return { post: (request: unknown) => worker.postMessage(request), end: () => worker.terminate() };
 }
 
+/** The list of fixtures as this device last told it, until the engine answers; null where there is none. */
+export const last = signal<Home | null>(null);
+
+const soon = 1000; // ms that the engine waits at most for the last list to be on the screen
+
+/** Shows the last list where the list is asked for, before the engine takes all that the processor gives. */
+async function showLast(): Promise<void> {
+  if (location.pathname !== '/') return;
+  const late = new Promise<void>((go) => setTimeout(go, soon));
+  const shown = lastHome(() => navigator.storage.getDirectory()).then((home) => {
+    last.value = home;
+    return home === null ? undefined : drawn();
+  });
+  await Promise.race([shown, late]);
+}
+
 /** Starts the engine and what triggers sending. Once, by main. */
 export function begin(): void {
-  host.begin();
+  void showLast().then(() => {
+    host.begin();
+    keepApp({ writing, drafting, holds, heldElsewhere: () => tabs.heard() });
+    void askPromise();
+  });
   tabs.ask();
-  keepApp({ writing: () => host.writing(), holds });
-  void askPromise();
   addEventListener('pagehide', () => drafts.flush());
   addEventListener('beforeunload', (event) => {
     const { storage, unsent, unsentPictures } = status.value;
@@ -173,7 +200,9 @@ export async function ask<Q extends keyof Questions>(
       if (fault.code !== 'offline' && fault.status !== 401) throw fault;
     }
   }
-  return (await host.ask('ask', { question, args })) as Questions[Q]['answer'];
+  const answer = (await host.ask('ask', { question, args })) as Questions[Q]['answer'];
+  if (question === 'home') last.value = null; // it has told it itself now
+  return answer;
 }
 
 /** Whether to ask the server: at a desk, reached, and with nothing here that it has not got. */
@@ -193,6 +222,23 @@ async function serverKnows(): Promise<boolean> {
 export function write(what: Draft[]): Promise<Written[]> {
   const zone = Intl.DateTimeFormat().resolvedOptions().timeZone || 'UTC';
   return host.ask('write', { drafts: what, ids: what.map(() => uuidv7()), zone });
+}
+
+/** Whether something is still on its way into the files; what waits of drafts is handed over at once. */
+function writing(): boolean {
+  drafts.flush();
+  return host.writing();
+}
+
+/** Whether something half entered stands open on a screen: then no newer version is taken. */
+export function drafting(): boolean {
+  return drafts.open.value.size > 0;
+}
+
+/** A screen shows a draft that somebody began, or went. */
+export function draftShown(key: string, shown: boolean): void {
+  if (shown) drafts.begun(key);
+  else drafts.left(key);
 }
 
 /** Remembers a screen's state under a key; on the phone within half a second. */
@@ -219,9 +265,11 @@ export async function dropDraft(key: string): Promise<void> {
  */
 export async function forgetAll(): Promise<void> {
   const { storage, unsent, unsentPictures } = status.value;
-  if (storage !== 'kept' || unsent + unsentPictures > 0) return;
-  await host.letGo();
-  await removePool(await navigator.storage.getDirectory());
+  if (storage !== 'kept' || unsent + unsentPictures > 0) return wanted();
+  await clear(async () => {
+    await host.letGo();
+    await removePool(await navigator.storage.getDirectory());
+  });
 }
 
 /** Keeps something for the device, whoever of those who share it holds it. Resolves once it is kept; rejects with a Fault. */
@@ -251,23 +299,28 @@ export function pictureOf(hash: string): Promise<Uint8Array | null> {
 }
 
 /** Everything unsent in one file, made without a network. Rejects with a Fault. */
-export function unsentFile(): Promise<Unsent> {
+export function unsentFile(progress: Progress): Promise<Unsent> {
   const source = {
     lines: (after: number) => host.ask('export', { after }),
     pictures: () => host.ask('waiting', null),
     picture: pictureOf,
   };
-  return gather(source, new Date().toISOString().slice(0, 10));
+  return gather(source, new Date().toISOString().slice(0, 10), progress);
 }
 
-/** Fetches the rounds of a fixture that this phone does not hold. Rejects with a Fault. */
-export async function fetchOlder(site: string, fixture: string): Promise<void> {
-  await host.ask('older', { site, fixture });
+/** Keeps what the server gave of a fixture's older rounds, all or none. Rejects with a Fault. */
+export async function keepOlder(site: string, text: string): Promise<void> {
+  await host.ask('older', { site, text });
 }
 
-/** Tries to send and fetch now; resolves when that try is over. */
-export async function syncNow(): Promise<void> {
-  await host.ask('sync', null).catch(() => undefined);
+/** Tries to send and fetch now, after a stop only where a person asked; resolves when that try is over. */
+export async function syncNow(asked = false): Promise<void> {
+  await host.ask('sync', { asked }).catch(() => undefined);
+}
+
+/** Stops fetching and sending pictures until a person asks for it or the app starts anew. Nothing is lost: it goes on where it was. */
+export async function stopSync(): Promise<void> {
+  await host.ask('stop', null).catch(() => undefined);
 }
 
 /** After setup, pairing or leaving: asks the server anew who we are. */

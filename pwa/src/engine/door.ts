@@ -26,7 +26,10 @@ export interface Door {
   /** Lets another of those who share this device hold it. */
   hold(person: string): void;
   standing(): Standing;
-  begin(whole: boolean): void;
+  /** Begins a turn; `resume` goes on after a stop. */
+  begin(whole: boolean, resume?: boolean): void;
+  /** Ends the turn under way: nothing more is fetched, and no picture sent, until one resumes. */
+  stop(): void;
   /** What to carry to the server; null when the turn is over. */
   next(): Carried | null;
   took(status: number, body: Uint8Array): Calls['taken'];
@@ -36,6 +39,7 @@ export interface Door {
   check(): void;
   /** A part of the lines not sent yet. */
   export(after: number): Calls['exported'];
+  /** Keeps what the server gave of a fixture's older rounds. */
   older(site: string, text: string): Calls['taken'];
   unsentPictures(): Calls['waiting'];
   keepPicture(bytes: Uint8Array): Calls['pictureNote'];
@@ -76,7 +80,8 @@ function opened(slots: Slot[]): Door {
     drop: (key) => void call('drop', { key }),
     hold: (person) => void call('hold', { person }),
     standing: () => call('standing', {}) as Standing,
-    begin: (whole) => void call('begin', { whole }),
+    begin: (whole, resume = false) => void call('begin', { whole, resume }),
+    stop: () => void call('stop', {}),
     next: () => native().next(),
     took: (status, body) => read(native().took(status, body)) as Calls['taken'],
     wait: () => (call('wait', {}) as Calls['wait']).ms,

@@ -1,9 +1,12 @@
 /** Screens' drafts on their way into the engine: gathered for a moment, then kept. */
+import { signal } from '@preact/signals';
 
 const moment = 400; // ms: of what a kill takes, this is the most
 
 export class Drafts {
   private pending = new Map<string, unknown>();
+  /** Keys of what is half entered on a screen that stands open. */
+  readonly open = signal<ReadonlySet<string>>(new Set());
   private timer: ReturnType<typeof setTimeout> | undefined;
 
   constructor(private readonly store: (key: string, value: unknown) => Promise<unknown>) {}
@@ -18,7 +21,18 @@ export class Drafts {
     return this.pending.get(key);
   }
 
+  /** A screen shows a draft that somebody began. */
+  begun(key: string): void {
+    if (!this.open.value.has(key)) this.open.value = new Set([...this.open.value, key]);
+  }
+
+  /** The screen went; what it showed is kept and troubles nobody. */
+  left(key: string): void {
+    if (this.open.value.has(key)) this.open.value = new Set([...this.open.value].filter((one) => one !== key));
+  }
+
   forget(key: string): void {
+    this.left(key);
     this.pending.delete(key);
   }
 

@@ -6,7 +6,8 @@
 import { Fault } from './fault';
 
 export const poolSize = 16;
-const folder = 'jointwalk';
+/** The folder of all files of this device. */
+export const folder = 'jointwalk';
 
 /** Takes the pool away with all that is in it, once nobody holds it. */
 export async function removePool(root: FileSystemDirectoryHandle): Promise<void> {

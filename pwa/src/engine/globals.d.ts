@@ -4,6 +4,9 @@ interface FileSystemSyncAccessHandle {
   close(): void;
   flush(): void;
   getSize(): number;
+  read(into: Uint8Array<ArrayBuffer>, where: { at: number }): number;
+  truncate(size: number): void;
+  write(bytes: Uint8Array<ArrayBuffer>, where: { at: number }): number;
 }
 
 interface FileSystemFileHandle {

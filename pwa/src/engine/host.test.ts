@@ -48,6 +48,17 @@ afterEach(() => {
 
 const question = { question: 'home', args: {} } as const;
 
+test('where another tab said that it has the files before this one began, no worker tries to take them', () => {
+  const make = vi.fn(() => ({ post: () => undefined, end: () => undefined }));
+  const late = new Host(make, { report: (report) => reports.push(report), changed: () => changes++ });
+  late.leave();
+  late.begin();
+  expect(make).not.toHaveBeenCalled();
+  late.open();
+  expect(make).toHaveBeenCalledOnce();
+  expect(reports.at(-1)?.storage).toBe('elsewhere');
+});
+
 test('an answer goes to who asked', async () => {
   const one = host.ask('ask', question);
   const two = host.ask('draft', { key: 'a' });
@@ -70,6 +81,17 @@ test('news of status and change are passed on', () => {
   expect(reports[0]?.storage).toBe('kept');
 });
 
+test('the first worker changes no answers; one that takes its place may', () => {
+  const kept = { report: { storage: 'kept' } as Report };
+  worker(0).hear(kept);
+  worker(0).hear(kept);
+  expect(changes).toBe(0);
+  worker(0).died('gone');
+  worker(1).hear(kept);
+  worker(1).hear(kept);
+  expect(changes).toBe(1);
+});
+
 test('a dead worker is terminated before the next starts, and what it owed is asked again, the same', async () => {
   const kept = host.ask('write', { drafts: [], ids: ['e1'], zone: 'UTC' });
   expect(host.writing()).toBe(true);
@@ -79,6 +101,13 @@ test('a dead worker is terminated before the next starts, and what it owed is as
   worker(1).hear({ id: 1, answer: [] });
   expect(await kept).toEqual([]);
   expect(host.writing()).toBe(false);
+});
+
+test('a draft, a picture on their way count as being written, a question does not', () => {
+  void host.ask('ask', question).catch(() => undefined);
+  expect(host.writing()).toBe(false);
+  void host.ask('keep', { key: 'leak', value: 1 }).catch(() => undefined);
+  expect(host.writing()).toBe(true);
 });
 
 test('what a dead worker still says is not heard', async () => {
@@ -129,7 +158,7 @@ test('a tab that has left starts no worker for one that never came up', () => {
 });
 
 test('a worker that answers pings is left alone, however long it takes', () => {
-  void host.ask('sync', null);
+  void host.ask('sync', { asked: false });
   for (let n = 0; n < 12; n++) {
     vi.advanceTimersByTime(5_000);
     worker(0).hear({ id: 0, answer: null });
@@ -154,7 +183,7 @@ test('a request that kills the worker twice is refused, and the others go on', a
 });
 
 test('an engine that keeps dying is given up, and said to be broken', async () => {
-  const asked = host.ask('sync', null);
+  const asked = host.ask('sync', { asked: false });
   for (let n = 0; n < 6; n++) worker(n).died('panic');
   await expect(asked).rejects.toMatchObject({ code: 'engine-broken' });
   expect(workers).toHaveLength(6);

@@ -28,7 +28,10 @@ const handTime = 2_000; // ms that closing the files may take
 const mostTries = 2; // deaths that one request may be the cause of before it is refused
 
 /** What no death is put down to: they wait for the network, or look whether all is well. */
-const blameless = new Set<keyof Requests>(['sync', 'meAgain', 'check', 'close']);
+const blameless = new Set<keyof Requests>(['sync', 'stop', 'meAgain', 'check', 'close']);
+
+/** What would be lost with the page if it were not answered. */
+const keeping = new Set<keyof Requests>(['write', 'keepPicture', 'keep', 'drop']);
 
 interface Waiting {
   request: Request;
@@ -44,6 +47,7 @@ export class Host {
   private heard = 0;
   private deaths: number[] = [];
   private turn = 0; // worker by worker: what an old one still says is not heard
+  private heardTurn = 0; // the last that reported
   private patience = firstWord; // ms
   private mute: ReturnType<typeof setTimeout> | undefined; // until the worker's first word
   private away = false; // another tab has the files
@@ -56,9 +60,9 @@ export class Host {
     private readonly now: () => number = () => Date.now(),
   ) {}
 
-  /** Starts the worker and the watch over it. */
+  /** Starts the worker, unless another tab has the files, and the watch over it. */
   begin(): void {
-    this.launch();
+    if (!this.away) this.launch();
     setInterval(() => this.watch(), look);
   }
 
@@ -73,9 +77,9 @@ export class Host {
     });
   }
 
-  /** Whether the worker owes an answer to a write. */
+  /** Whether the worker owes an answer to something that is to be kept: an event, a picture, a draft. */
   writing(): boolean {
-    return [...this.waiting.values()].some(({ request }) => request.name === 'write');
+    return [...this.waiting.values()].some(({ request }) => keeping.has(request.name));
   }
 
   /** Starts the worker anew, to open the files. */
@@ -189,8 +193,11 @@ export class Host {
   }
 
   private told(report: Report): void {
-    if (report.storage === 'elsewhere') this.leave();
-    else this.hearing.report(report);
+    if (report.storage === 'elsewhere') return this.leave();
+    this.hearing.report(report);
+    if (this.turn === this.heardTurn) return;
+    if (this.heardTurn > 0) this.hearing.changed(); // another worker: it may know other answers
+    this.heardTurn = this.turn;
   }
 
   /** With something asked and nothing heard: ping, then call it dead. */

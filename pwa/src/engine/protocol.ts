@@ -47,9 +47,12 @@ export interface Requests {
   export: { args: { after: number }; answer: Lines };
   /** The pictures not sent yet. */
   waiting: { args: null; answer: { hash: string; bytes: number }[] };
-  /** Fetches the rounds of a fixture that this phone does not hold. */
-  older: { args: { site: string; fixture: string }; answer: null };
-  sync: { args: null; answer: null };
+  /** Keeps what the server gave of a fixture's older rounds. */
+  older: { args: { site: string; text: string }; answer: null };
+  /** A whole turn of sending and fetching; one that a person asked for goes on after a stop. */
+  sync: { args: { asked: boolean }; answer: null };
+  /** Ends the turn under way, and pauses. */
+  stop: { args: null; answer: null };
   meAgain: { args: null; answer: null };
   /** Answered once the files are open. */
   here: { args: null; answer: null };

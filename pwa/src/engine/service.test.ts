@@ -13,11 +13,13 @@ let sending: Promise<void>;
 let sends: number;
 let broken: boolean;
 let checks: number;
+let me: unknown;
+let lists: unknown[];
 
 const place = { id: 'e1', of: 'o1', fixture: 'f1', log: 'l1', seq: 1 };
 
 const door = {
-  standing: () => ({ unsent, unsentPictures: 0, asides: 0, damage: 0, lost: 0, me: null, reach: 'unknown', signedOut: false, ...(problem && { problem }) }),
+  standing: () => ({ unsent, unsentPictures: 0, asides: 0, damage: 0, lost: 0, me, reach: 'unknown', signedOut: false, ...(problem && { problem }) }),
   ask: (question: string) => {
     if (question !== 'home') throw new Fault('unknown-question', question);
     return { sites: [] };
@@ -53,11 +55,13 @@ beforeEach(() => {
   sends = 0;
   broken = false;
   checks = 0;
+  me = null;
+  lists = [];
   sending = Promise.resolve();
 });
 
 function service(storage: 'kept' | 'memory' = 'kept'): Service {
-  const made = new Service(door, storage, (message) => said.push(message), () => undefined);
+  const made = new Service(door, storage, (message) => said.push(message), () => undefined, () => undefined, (home) => lists.push(home));
   made.begin(link);
   said = [];
   return made;
@@ -77,11 +81,28 @@ test('an answer and a fault both come back under the id', async () => {
   expect(await put(made, odd)).toEqual({ id: 7, fault: { code: 'unknown-question', field: 'weather' } });
 });
 
+test('the list is kept as it is told, and forgotten when the device is another’s or has other sites', async () => {
+  const holds = (person: string, ...sites: string[]) => ({ person: { id: person }, sites: sites.map((id) => ({ id })) });
+  const news = { hello: null, stranger: null, changed: false };
+  me = holds('ann', 's1', 's2');
+  const made = service();
+  await put(made, { name: 'ask', args: { question: 'home', args: {} } });
+  expect(lists).toEqual([{ sites: [] }]);
+  made.world().tell(news);
+  expect(lists).toHaveLength(1);
+  for (const next of [holds('ann', 's1'), holds('bob', 's1'), null]) {
+    me = next;
+    made.world().tell(news);
+    expect(lists.splice(1)).toEqual([null]);
+  }
+});
+
 test('a write is answered when kept, does not wait for the network, and is sent', async () => {
   sending = new Promise(() => undefined);
   expect(await put(service(), write)).toEqual({ id: 7, answer: [{ ...place, kept: true }] });
-  expect(sends).toBe(1);
-  expect(reports().at(-1)?.unsent).toBe(1);
+  expect(reports().at(-1)?.unsent, 'told before the answer: a desk asks the server only once that has all').toBe(1);
+  expect(said, 'told after the answer').not.toContainEqual({ changed: true });
+  await vi.waitFor(() => expect(sends).toBe(1));
   expect(said).toContainEqual({ changed: true });
 });
 
@@ -148,6 +169,13 @@ test('a problem of the way is told and passes', async () => {
   problem = undefined;
   made.world().tell({ hello: null, stranger: null, changed: false });
   expect(reports().at(-1)?.problem).toBeUndefined();
+});
+
+test('what was told already is not told again', () => {
+  const made = service();
+  made.world().tell({ hello: null, stranger: null, changed: true });
+  made.world().tell({ hello: null, stranger: null, changed: false });
+  expect(said).toEqual([{ changed: true }]);
 });
 
 test('a phone that belongs to nobody is signed out where the server answers, and offline where not', () => {

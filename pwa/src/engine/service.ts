@@ -1,11 +1,11 @@
 /** What the worker that holds the files does with requests: through the door, and on to the link. */
 import type { Link, News, World } from '../link/link';
-import { olderOf } from '../link/older';
 import type { Door } from './door';
 import { asFault, Fault } from './fault';
 import type { Message, Reach, Report, Request, Requests, Storage } from './protocol';
-import type { Standing } from './types';
+import type { Home, Standing } from './types';
 
+const drawn = 50; // ms that the screen has to say that it was saved, before others ask again
 const saidLate = 10_000; // ms that a write waits for the server where nothing is kept here
 
 type Answers = { [N in keyof Requests]: (args: Requests[N]['args']) => unknown };
@@ -17,6 +17,8 @@ export class Service {
   private own: Own;
   private link: Link | undefined;
   private closed = false;
+  private whose = '';
+  private told = ''; // the last report
 
   constructor(
     private readonly door: Door,
@@ -24,6 +26,7 @@ export class Service {
     private readonly say: (message: Message) => void,
     private readonly later: World['later'],
     private readonly close: () => void = () => undefined,
+    private readonly keepHome: (home: Home | null) => void = () => undefined,
   ) {
     this.own = { storage, hello: null, stranger: null };
   }
@@ -37,7 +40,6 @@ export class Service {
   begin(link: Link): void {
     this.link = link;
     this.tell({});
-    this.say({ changed: true });
     void link.sync();
   }
 
@@ -55,7 +57,7 @@ export class Service {
   }
 
   private readonly answers: Answers = {
-    ask: ({ question, args }) => this.door.ask(question, args),
+    ask: ({ question, args }) => this.ask(question, args),
     calc: (args) => this.door.calc(args),
     write: (args) => this.write(args),
     keep: (note) => this.door.keep(note),
@@ -67,7 +69,8 @@ export class Service {
     export: ({ after }) => this.door.export(after),
     waiting: () => this.door.unsentPictures().pictures,
     older: (args) => this.older(args),
-    sync: () => this.link?.sync(),
+    sync: ({ asked }) => this.link?.sync(asked),
+    stop: () => this.link?.stop(),
     meAgain: () => this.link?.anew(),
     here: () => null,
     check: () => this.check(),
@@ -78,8 +81,14 @@ export class Service {
     ping: () => null,
   };
 
-  private async older({ site, fixture }: Requests['older']['args']): Promise<void> {
-    const { changed } = this.door.older(site, await olderOf(fixture));
+  private ask(question: Requests['ask']['args']['question'], args: unknown): unknown {
+    const answer = this.door.ask(question, args);
+    if (question === 'home') this.keepHome(answer as Home);
+    return answer;
+  }
+
+  private older({ site, text }: Requests['older']['args']): void {
+    const { changed } = this.door.older(site, text);
     if (changed) this.say({ changed: true });
   }
 
@@ -91,7 +100,19 @@ export class Service {
   private tell(more: Partial<Own>): void {
     const { storage, hello, stranger } = { ...this.own, ...more };
     this.own = { storage, hello, stranger };
-    this.say({ report: reported(this.door.standing(), this.own) });
+    const standing = this.door.standing();
+    const report = reported(standing, this.own);
+    const text = JSON.stringify(report);
+    if (text !== this.told) this.say({ report });
+    this.told = text;
+    this.met(standing.me);
+  }
+
+  /** Whose this device is: with another person, or other sites, the list that is kept is not theirs to see. */
+  private met(me: Standing['me']): void {
+    const whose = me ? [me.person.id, ...me.sites.map(({ id }) => id)].join() : '';
+    if (this.whose !== '' && whose !== this.whose) this.keepHome(null);
+    this.whose = whose;
   }
 
   /** What the link tells. */
@@ -100,13 +121,18 @@ export class Service {
     if (changed) this.say({ changed: true });
   }
 
-  /** Keeps drafts: when this returns after a flush they are saved. */
+  /** Keeps drafts: when this returns after a flush they are saved. Who waits for that hears it first, then what follows from it. */
   private async write(args: Requests['write']['args']): Promise<Requests['write']['answer']> {
     const written = this.guarded(() => this.door.write(args).written);
-    this.say({ changed: true });
-    const sent = this.link?.send() ?? Promise.resolve();
+    const sent = new Promise<void>((done) => setTimeout(() => done(this.wrote()), drawn));
     const kept = this.own.storage !== 'memory' || (await this.soon(sent));
     return written.map((place) => ({ ...place, kept }));
+  }
+
+  private async wrote(): Promise<void> {
+    if (this.closed) return; // the files are another tab's now: it sends
+    this.say({ changed: true });
+    await this.link?.send();
   }
 
   private hold(person: string): void {

@@ -26,6 +26,7 @@ export interface Seat {
 export class Tabs {
   /** Whether another tab was asked to let go: then that it is there is no news. */
   taking = false;
+  private waiting: (() => void)[] = [];
 
   constructor(
     private readonly channel: Channel,
@@ -52,7 +53,13 @@ export class Tabs {
     this.channel.postMessage('here');
   }
 
+  /** Resolves once another tab says that it has the files. */
+  heard(): Promise<void> {
+    return new Promise((go) => this.waiting.push(go));
+  }
+
   private hear(word: Word): void {
+    if (word === 'here') for (const go of this.waiting.splice(0)) go();
     const holds = this.seat.holds();
     if (word === 'who' && holds) this.channel.postMessage('here');
     if (word === 'let-go' && holds) this.seat.letGo();

@@ -26,6 +26,15 @@ test('the file says what it is, and holds every line as it was and every picture
   for (const { picture, data } of held) expect(new Uint8Array(Buffer.from(data, 'base64'))).toEqual(pictures[picture]);
 });
 
+test('it tells how far it is, and stops when it is told to', async () => {
+  const stopping = new AbortController();
+  const told: number[] = [];
+  const whole = await gather(source, 'd', { stop: stopping.signal, told: (n) => told.push(n) });
+  expect([whole.events + whole.pictures, told]).toEqual([5, [2, 3, 4, 5]]);
+  const early = gather(source, 'd', { stop: stopping.signal, told: (n) => n === 3 && stopping.abort() });
+  await expect(early).rejects.toMatchObject({ code: 'stopped' });
+});
+
 test('with nothing unsent there is the first line alone', async () => {
   const none: Source = { ...source, lines: async () => ({ lines: '', next: 0, more: false }), pictures: async () => [] };
   expect(await (await gather(none, 'd')).file.text()).toBe('{"jointwalk":"unsent","v":1}\n');

@@ -5,14 +5,18 @@ import { signal } from '@preact/signals';
 export const update = signal(false);
 
 const poll = 50; // ms between looks whether something is still being written
-const after = 3_000; // ms that a tab without the records waits, so that the one with them opens them again first
+const after = 10_000; // ms that a tab without the records waits at most for the one with them to open them again first
 
 /** What loading anew depends on. */
 export interface Work {
   /** Whether something is being written. */
   writing(): boolean;
+  /** Whether something half entered stands open on a screen. */
+  drafting(): boolean;
   /** Whether this tab has the records. */
   holds(): boolean;
+  /** Resolves once another tab says that it has them. */
+  heldElsewhere(): Promise<void>;
 }
 
 let registered: ServiceWorkerRegistration | undefined;
@@ -40,8 +44,9 @@ function watch(registration: ServiceWorkerRegistration): void {
   look();
 }
 
-/** Takes the newer version, once nothing is being written; every tab loads anew. */
+/** Takes the newer version, once nothing is being written; every tab loads anew. Never while something half entered stands open. */
 export async function takeUpdate(): Promise<void> {
+  if (work?.drafting()) return;
   await written();
   const waiting = registered?.waiting;
   if (!waiting) return location.reload(); // another tab took it meanwhile
@@ -50,7 +55,8 @@ export async function takeUpdate(): Promise<void> {
 }
 
 async function anew(): Promise<void> {
-  if (!work?.holds()) await pause(after);
+  if (!work?.holds()) await Promise.race([work?.heldElsewhere(), pause(after)]);
+  while (work?.drafting()) await pause(poll); // another tab asked for it: this one loads anew once its screen was left
   await written();
   location.reload();
 }

@@ -13,7 +13,7 @@ const none = { answer: undefined, fault: undefined };
 
 /**
  * A question that is asked again when something changed; the old answer stands
- * until the new one is there. Null arguments: not asked yet.
+ * until a newer one is there, and one that comes late is better than none. Null arguments: not asked yet.
  */
 export function useAsk<Q extends keyof Questions>(
   question: Q,
@@ -21,23 +21,23 @@ export function useAsk<Q extends keyof Questions>(
 ): Asked<Questions[Q]['answer']> {
   const [asked, setAsked] = useState<Asked<Questions[Q]['answer']>>(none);
   const key = args === null ? null : `${question} ${JSON.stringify(args)}`;
-  const shown = useRef(key);
+  const shown = useRef({ key, turn: -1 });
+  const wanted = useRef(key);
+  wanted.current = key;
   const turn = changed.value;
   useEffect(() => {
     if (key === null || args === null) return;
-    let current = true;
     const answered = (now: Asked<Questions[Q]['answer']>) => {
-      if (!current) return;
-      shown.current = key;
+      const { current } = shown;
+      if (wanted.current !== key || (current.key === key && current.turn > turn)) return;
+      shown.current = { key, turn };
       setAsked(now);
     };
     ask(question, args).then(
       (answer) => answered({ answer, fault: undefined }),
       (thrown) => answered({ answer: undefined, fault: asFault(thrown) }),
     );
-    return () => {
-      current = false;
-    };
   }, [key, turn]);
-  return shown.current === key ? asked : none;
+  useEffect(() => () => void (wanted.current = null), []);
+  return shown.current.key === key ? asked : none;
 }

@@ -6,6 +6,7 @@ import { Link } from '../link/link';
 import { type Door, load } from './door';
 import { asFault, Fault } from './fault';
 import { memoryPool, openPool, type Slot } from './files';
+import { LastHome } from './last';
 import { type Message, type Request, stuck } from './protocol';
 import { Service } from './service';
 
@@ -17,11 +18,15 @@ function say(message: Message): void {
   postMessage(message);
 }
 
+function root(): Promise<FileSystemDirectoryHandle> {
+  return navigator.storage.getDirectory();
+}
+
 async function start(): Promise<Service> {
   const engine = load((why) => say({ dead: why })); // while the files are opened
   engine.catch(() => undefined);
   try {
-    return serving(await openPool(() => navigator.storage.getDirectory()), await engine);
+    return serving(await openPool(root), await engine);
   } catch (thrown) {
     const fault = asFault(thrown);
     say({ report: stuck(fault.code === 'elsewhere' ? 'elsewhere' : 'broken', fault.code) });
@@ -32,7 +37,8 @@ async function start(): Promise<Service> {
 /** Here are the files, or none can be had. */
 function serving(slots: Slot[] | null, open: (slots: Slot[]) => Door): Service {
   const close = () => slots?.forEach(({ handle }) => handle?.close());
-  const service = new Service(open(slots ?? memoryPool()), slots ? 'kept' : 'memory', say, later, close);
+  const last = new LastHome(root);
+  const service = new Service(open(slots ?? memoryPool()), slots ? 'kept' : 'memory', say, later, close, (home) => void last.keep(home));
   service.begin(new Link(service.world()));
   return service;
 }

@@ -10,11 +10,14 @@ export interface Sending {
   body?: BodyInit;
   /** Until a try counts as unanswered, ms; 20 s where none is given. */
   patience?: number;
+  /** Stops it; then the fault is 'stopped'. */
+  stop?: AbortSignal;
 }
 
 /** Faults: 'offline' when nobody of ours answered; else the code of the server's problem details, with its status. */
 export async function send(path: string, sending: Sending = {}): Promise<Response> {
   let answer: Response;
+  const late = AbortSignal.timeout(sending.patience ?? patience);
   try {
     answer = await fetch(path, {
       method: sending.method ?? 'GET',
@@ -22,10 +25,10 @@ export async function send(path: string, sending: Sending = {}): Promise<Respons
       body: sending.body ?? null,
       credentials: 'same-origin',
       cache: 'no-store',
-      signal: AbortSignal.timeout(sending.patience ?? patience),
+      signal: sending.stop ? AbortSignal.any([late, sending.stop]) : late,
     });
   } catch {
-    throw new Fault('offline');
+    throw new Fault(sending.stop?.aborted ? 'stopped' : 'offline');
   }
   if (!answer.ok) throw await problem(answer);
   return answer;

@@ -12,17 +12,18 @@ export interface Imported {
 
 const slow = 600_000; // ms: pictures of a week
 
-/** Hands a file in. Faults as send's; what was taken before one is in, and is not doubled by another try. */
-export async function importFile(file: Blob): Promise<Imported> {
+/** Hands a file in, until it is stopped. Faults as send's; what was taken before one is in, and is not doubled by another try. */
+export async function importFile(file: Blob, stop?: AbortSignal): Promise<Imported> {
   const answer = await send('/api/import', {
     method: 'POST',
     headers: { 'Content-Type': 'application/x-ndjson' },
     body: file,
     patience: slow,
+    ...(stop && { stop }),
   });
   try {
     return (await answer.json()) as Imported;
   } catch {
-    throw new Fault('offline');
+    throw new Fault(stop?.aborted ? 'stopped' : 'offline');
   }
 }

@@ -14,6 +14,7 @@ let routes: Routes;
 let calls: { path: string; init: RequestInit }[];
 let wanted: Carried[];
 let begun: boolean[];
+let resumed: boolean[];
 let took: { status: number; body: string }[];
 let news: News[];
 let waits: number[];
@@ -25,6 +26,7 @@ beforeEach(() => {
   calls = [];
   wanted = [];
   begun = [];
+  resumed = [];
   took = [];
   news = [];
   waits = [];
@@ -39,8 +41,12 @@ beforeEach(() => {
   });
   link = new Link({
     door: {
-      begin: (whole) => {
+      begin: (whole, resume) => {
         begun.push(whole);
+        resumed.push(resume ?? false);
+      },
+      stop: () => {
+        wanted = [];
       },
       next: () => wanted[0] ?? null,
       took: (status, body) => {
@@ -165,4 +171,34 @@ test('calls during a turn begin no second one beside it', async () => {
   await Promise.all([link.sync(), link.send(), link.sync()]);
   expect(begun).toEqual([true, false, true]);
   expect(took).toHaveLength(1);
+});
+
+test('where nobody answers, nobody is asked who it is', async () => {
+  wanted = [push];
+  delete routes['/api/push'];
+  await link.sync();
+  expect(paths()).toEqual(['/api/push']);
+  wanted = [pull];
+  routes['/api/pull'] = () => new Response('');
+  await link.sync();
+  expect(paths()).toEqual(['/api/push', '/api/pull', '/api/hello']);
+});
+
+test('a stop breaks off what is being carried, and the turn is over', async () => {
+  routes['/api/pull'] = ({ signal }) => new Promise((_, fail) => signal?.addEventListener('abort', () => fail(new DOMException('', 'AbortError'))));
+  wanted = [pull, push];
+  const turn = link.sync();
+  await vi.waitFor(() => expect(calls).toHaveLength(1));
+  await link.stop();
+  await turn;
+  expect(paths()).toEqual(['/api/pull']);
+  expect(waits).toEqual([1000]);
+});
+
+test('only a person goes on after a stop', async () => {
+  await link.sync();
+  await link.send();
+  await link.sync(true);
+  await link.anew();
+  expect(resumed).toEqual([false, false, true, true]);
 });

@@ -25,7 +25,7 @@ export interface News {
 
 /** What the link needs of the world. */
 export interface World {
-  door: Pick<Door, 'begin' | 'next' | 'took' | 'wait' | 'standing'>;
+  door: Pick<Door, 'begin' | 'stop' | 'next' | 'took' | 'wait' | 'standing'>;
   tell(news: News): void;
   /** Runs later, once; the last call wins. */
   later(ms: number, run: () => void): void;
@@ -35,14 +35,24 @@ export class Link {
   private hello: Hello | null = null;
   private stranger: News['stranger'] = null;
   private running: Promise<void> | null = null;
+  /** What is being carried. */
+  private carrying = new AbortController();
   /** The server said that it takes packed bodies. */
   private packs = false;
 
   constructor(private readonly world: World) {}
 
-  /** Goes through everything once; calls during a turn make one more turn. Never rejects. */
-  sync(): Promise<void> {
-    return this.turn(true);
+  /** Goes through everything once, after a stop only where a person asked; calls during a turn make one more turn. Never rejects. */
+  sync(asked = false): Promise<void> {
+    return this.turn(true, asked);
+  }
+
+  /** Ends the turn where it is; what is saved is sent still. Resolves once it is over. Never rejects. */
+  async stop(): Promise<void> {
+    this.world.door.stop(); // first: what is aborted is then no answer that anybody waits for
+    this.carrying.abort();
+    await this.running;
+    this.tell(false);
   }
 
   /** Sends what waits, no more: after each save. Never rejects. */
@@ -53,11 +63,11 @@ export class Link {
   /** After setup, pairing or leaving: a whole turn that begins now. Never rejects. */
   async anew(): Promise<void> {
     await this.running;
-    await this.sync();
+    await this.sync(true);
   }
 
-  private turn(whole: boolean): Promise<void> {
-    this.world.door.begin(whole);
+  private turn(whole: boolean, asked = false): Promise<void> {
+    this.world.door.begin(whole, asked);
     this.running ??= this.carry().finally(() => {
       this.running = null;
     });
@@ -67,22 +77,26 @@ export class Link {
   private async carry(): Promise<void> {
     const { door } = this.world;
     try {
-      if (door.standing().me || (await this.welcome())) await this.exchange();
-      if (!this.hello || door.standing().signedOut) await this.greet();
+      const answered = door.standing().me || (await this.welcome()) ? await this.exchange() : true;
+      if (answered && (!this.hello || door.standing().signedOut)) await this.greet();
     } finally {
       this.world.later(door.wait() || soon, () => void this.sync());
       this.tell(false);
     }
   }
 
-  private async exchange(): Promise<void> {
+  /** Carries what there is to carry; gives whether the last of it was answered by anybody. */
+  private async exchange(): Promise<boolean> {
     const { door } = this.world;
     this.stranger = null;
+    let answered = true;
     for (let request = door.next(); request; request = door.next()) {
       const { status, body } = await this.carried(request);
       const { changed } = door.took(status, body);
       this.tell(changed);
+      answered = status > 0;
     }
+    return answered;
   }
 
   /** Whether the server knows a phone that does not know itself who it belongs to. */
@@ -112,6 +126,8 @@ export class Link {
     if (clock) headers[clockHeader] = clock;
     const less = this.packs ? await packed(body, type) : null;
     if (less) headers['Content-Encoding'] = 'gzip';
+    const carrying = (this.carrying = new AbortController());
+    const late = setTimeout(() => carrying.abort(), patience);
     try {
       const answer = await fetch(path, {
         method,
@@ -119,12 +135,14 @@ export class Link {
         body: type ? ((less ?? body) as Uint8Array<ArrayBuffer>) : null,
         credentials: 'same-origin',
         cache: 'no-store',
-        signal: AbortSignal.timeout(patience),
+        signal: carrying.signal,
       });
       this.packs = unpacks(answer) || (this.packs && answer.status !== 415);
       return { status: answer.status, body: new Uint8Array(await answer.arrayBuffer()) };
     } catch {
       return { status: 0, body: new Uint8Array() };
+    } finally {
+      clearTimeout(late);
     }
   }
 

@@ -1,4 +1,5 @@
 import { status, syncNow } from '../engine/client';
+import { records } from '../app/duty';
 import { Button } from '../ui';
 import { said, t } from '../words';
 import { grouped } from './code';
@@ -19,6 +20,12 @@ export function Answer({ outcome }: { outcome: Outcome }) {
   );
 }
 
+/** The act that a blank tag asks for: registering the fixture that carries it. Null for what cannot be registered, or not by this person. */
+export function registering(outcome: Outcome | null) {
+  if (outcome?.problem !== 'tag-unknown' || outcome.code === undefined || !records()) return null;
+  return <Button kind="main" href={`/new/${outcome.code}`}>{t('register.offer')}</Button>;
+}
+
 function Foreign({ text }: { text: string }) {
   return (
     <div>
@@ -28,10 +35,12 @@ function Foreign({ text }: { text: string }) {
   );
 }
 
+/** A good tag that nothing here carries: blank, and then it is registered; or this device has not heard of it yet. */
 function Unknown() {
   const offline = status.value.reach === 'offline';
   return (
     <div>
+      {records() && <p>{t('register.blank')}</p>}
       <p>{t(offline ? 'scan-do.unknown-offline' : 'scan-do.unknown-online')}</p>
       {!offline && <Button onPress={() => void syncNow()}>{t('scan.sync')}</Button>}
     </div>

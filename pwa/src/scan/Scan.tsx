@@ -2,7 +2,7 @@ import { useLocation } from 'preact-iso';
 import { useState } from 'preact/hooks';
 import { Button, Page } from '../ui';
 import { t } from '../words';
-import { Answer } from './Answer';
+import { Answer, registering } from './Answer';
 import { Lens } from './Lens';
 import { type Outcome, tagOf } from './outcome';
 import './scan.css';
@@ -28,9 +28,10 @@ export function Scan() {
     </div>
   );
   return (
-    <Page title={t('scan.title')} back="/" act={ways}>
-      {typing ? <TypedCode onText={(text) => void heard(text)} /> : <Lens onText={(text) => void heard(text)} />}
+    <Page title={t('scan.title')} back="/" act={<>{registering(outcome)}{ways}</>}>
+      {typing && <TypedCode onText={(text) => void heard(text)} />}
       {outcome !== null && <Answer outcome={outcome} />}
+      {!typing && <Lens onText={(text) => void heard(text)} />}
     </Page>
   );
 }

@@ -3,7 +3,7 @@ import { useEffect, useState } from 'preact/hooks';
 import { Button, Page } from '../ui';
 import { t } from '../words';
 import { changed } from '../engine/client';
-import { Answer } from './Answer';
+import { Answer, registering } from './Answer';
 import { type Outcome, tagOf } from './outcome';
 
 /** /t/CODE: the link that a tag holds, opened by any camera app: leads to the fixture. */
@@ -19,7 +19,7 @@ export function TagLink() {
     });
   }, [code, changed.value]);
   return (
-    <Page title={t('scan.title')} back="/" act={<Button href="/scan">{t('scan.next')}</Button>}>
+    <Page title={t('scan.title')} back="/" act={<>{registering(outcome)}<Button href="/scan">{t('scan.next')}</Button></>}>
       {outcome !== null && outcome.fixture === undefined && <Answer outcome={outcome} />}
     </Page>
   );

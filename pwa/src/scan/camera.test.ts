@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { CameraFault, close, hasLamp, light, open, troubleOf } from './camera';
+import { CameraFault, close, hasLamp, light, middle, nearer, open, troubleOf } from './camera';
 
 function named(name: string): Error {
   return Object.assign(new Error(name), { name });
@@ -38,6 +38,30 @@ describe('the camera', () => {
     let stopped = 0;
     close(stream({ stop: () => void stopped++ }));
     expect(stopped).toBe(1);
+  });
+
+  it('comes nearer by itself where it can, counted from its own least value', async () => {
+    const wished: unknown[] = [];
+    const track = (zoom?: { min: number; max: number }, broken = false) =>
+      stream({
+        getCapabilities: () => ({ zoom }) as MediaTrackCapabilities,
+        applyConstraints: (wish) => (broken ? Promise.reject(named('OverconstrainedError')) : (wished.push(wish), Promise.resolve())),
+      });
+    expect(await nearer(track({ min: 1, max: 8 }), 2)).toBe(true);
+    expect(await nearer(track({ min: 100, max: 400 }), 2)).toBe(true);
+    expect(await nearer(track({ min: 100, max: 400 }), 1)).toBe(true);
+    expect(wished).toEqual([2, 200, 100].map((zoom) => ({ advanced: [{ zoom }] })));
+    expect(await nearer(track({ min: 1, max: 1.5 }), 2)).toBe(false);
+    expect(await nearer(track({ min: 0, max: 8 }), 2)).toBe(false);
+    expect(await nearer(track(), 2)).toBe(false);
+    expect(await nearer(track({ min: 1, max: 8 }, true), 2)).toBe(false);
+    expect(await nearer(stream({}), 2)).toBe(false);
+    expect(wished).toHaveLength(3);
+  });
+
+  it('else the middle is cut out', () => {
+    expect(middle(1280, 720, 2)).toEqual([320, 180, 640, 360]);
+    expect(middle(1280, 720, 1)).toEqual([0, 0, 1280, 720]);
   });
 
   it('has a lamp only where the track says so, and survives one that refuses', async () => {

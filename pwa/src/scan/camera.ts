@@ -50,6 +50,29 @@ export async function light(stream: MediaStream, on: boolean): Promise<boolean> 
   }
 }
 
+/**
+ * Bring what is seen nearer, as many times as said: by the camera itself where it can, true; false where it cannot, or not as
+ * far, and the picture is to be cut. A camera counts from its own least value (W3C, MediaStream Image Capture, `zoom`).
+ */
+export async function nearer(stream: MediaStream, times: number): Promise<boolean> {
+  const track = stream.getVideoTracks()[0];
+  const can: MediaTrackCapabilities & { zoom?: { min: number; max: number } } = track?.getCapabilities?.() ?? {};
+  if (track === undefined || can.zoom === undefined || !(can.zoom.min > 0) || can.zoom.max < times * can.zoom.min) return false;
+  const wish: MediaTrackConstraintSet & { zoom?: number } = { zoom: times * can.zoom.min };
+  try {
+    await track.applyConstraints({ advanced: [wish] });
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+/** The middle of a picture, `times` nearer: from where, and how much of its width and height. */
+export function middle(width: number, height: number, times: number): [x: number, y: number, width: number, height: number] {
+  const [w, h] = [width / times, height / times];
+  return [(width - w) / 2, (height - h) / 2, w, h];
+}
+
 /** What a refusal of the browser means. */
 export function troubleOf(fault: unknown): CameraTrouble {
   const name = fault instanceof Error ? fault.name : '';

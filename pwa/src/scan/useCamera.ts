@@ -1,11 +1,18 @@
 /** The live picture of a screen that scans: opened with the screen, closed with it. */
 import type { RefObject } from 'preact';
 import { useCallback, useEffect, useRef, useState } from 'preact/hooks';
-import { CameraFault, type CameraTrouble, close, hasLamp, light, open } from './camera';
+import { CameraFault, type CameraTrouble, close, hasLamp, light, middle, nearer, open } from './camera';
+import type { Source } from './reader';
 import { watch } from './watch';
 
 /** What the live picture is at: "reader" means that the decoder did not start. */
 export type Eyesight = 'starting' | 'live' | 'reader' | CameraTrouble;
+
+/** How near a picture is. */
+export interface Near {
+  times: number;
+  cut: boolean;
+}
 
 /** What a screen sees of the camera. */
 export interface Camera {
@@ -14,6 +21,9 @@ export interface Camera {
   /** Whether the lamp is on; null where there is none. */
   lamp: boolean | null;
   switchLamp: () => void;
+  /** How many times nearer the picture is, and whether it is cut for that, since the camera cannot do it. */
+  near: Near;
+  comeNear: (times: number) => void;
   again: () => void;
 }
 
@@ -25,11 +35,14 @@ export function useCamera(onText: (text: string) => void): Camera {
   told.current = onText;
   const [sight, setSight] = useState<Eyesight>('starting');
   const [lamp, setLamp] = useState<boolean | null>(null);
+  const [near, setNear] = useState<Near>({ times: 1, cut: false });
   const [turn, setTurn] = useState(0);
+  const cut = useRef(1);
+  cut.current = near.cut ? near.times : 1;
 
   useEffect(() => {
     const stop = new AbortController();
-    void look(video, stream, stop.signal, (text) => told.current(text), setSight, setLamp);
+    void look(video, cut, stream, stop.signal, (text) => told.current(text), setSight, setLamp);
     return () => {
       stop.abort();
       if (stream.current !== null) close(stream.current);
@@ -41,15 +54,20 @@ export function useCamera(onText: (text: string) => void): Camera {
     if (stream.current === null || lamp === null) return;
     void light(stream.current, !lamp).then((did) => setLamp(did ? !lamp : null));
   }, [lamp]);
+  const comeNear = useCallback((times: number) => {
+    if (stream.current !== null) void nearer(stream.current, times).then((did) => setNear({ times, cut: !did && times > 1 }));
+  }, []);
   const again = useCallback(() => {
     setSight('starting');
+    setNear({ times: 1, cut: false });
     setTurn((n) => n + 1);
   }, []);
-  return { video, sight, lamp, switchLamp, again };
+  return { video, sight, lamp, switchLamp, near, comeNear, again };
 }
 
 async function look(
   video: RefObject<HTMLVideoElement | null>,
+  cut: { current: number },
   held: { current: MediaStream | null },
   signal: AbortSignal,
   onText: (text: string) => void,
@@ -64,7 +82,7 @@ async function look(
     setLamp(hasLamp(stream) ? false : null);
     setSight('live');
     await show(video.current, stream);
-    await watch(eyeOf(video, reader.read), signal, onText, () => setSight('reader'));
+    await watch(eyeOf(video, cut, reader.read), signal, onText, () => setSight('reader'));
   } catch (fault) {
     if (!signal.aborted) setSight(fault instanceof CameraFault ? fault.trouble : 'none');
   }
@@ -77,10 +95,19 @@ async function show(video: HTMLVideoElement | null, stream: MediaStream): Promis
   await video.play().catch(() => undefined);
 }
 
-function eyeOf(video: RefObject<HTMLVideoElement | null>, read: (source: HTMLVideoElement) => Promise<string[]>) {
+function eyeOf(video: RefObject<HTMLVideoElement | null>, cut: { current: number }, read: (source: Source) => Promise<string[]>) {
+  const canvas = document.createElement('canvas');
   return {
     ready: () => (video.current?.readyState ?? 0) >= HTMLMediaElement.HAVE_CURRENT_DATA,
-    read: () => (video.current === null ? Promise.resolve([]) : read(video.current)),
+    read: () => (video.current === null ? Promise.resolve([]) : read(cutOut(video.current, cut.current, canvas))),
     wait: (ms: number) => new Promise<void>((done) => setTimeout(done, ms)),
   };
+}
+
+/** The middle of what a camera sees, drawn as large as the whole: its modules are more pixels wide then. */
+function cutOut(video: HTMLVideoElement, times: number, canvas: HTMLCanvasElement): Source {
+  if (times === 1) return video;
+  [canvas.width, canvas.height] = [video.videoWidth, video.videoHeight];
+  canvas.getContext('2d')?.drawImage(video, ...middle(canvas.width, canvas.height, times), 0, 0, canvas.width, canvas.height);
+  return canvas;
 }

@@ -1,7 +1,8 @@
-import { type Status, status, takeUpdate } from '../engine/client';
+import { type Status, status } from '../engine/client';
 import { known, said, t } from '../words';
-import { Button } from './Button';
+import { doingWords } from './Exchange';
 import { Export } from './Export';
+import { TakeUpdate } from './TakeUpdate';
 
 /**
  * The truth about what was recorded: findings and, apart, pictures: offline,
@@ -17,6 +18,8 @@ export function Chip() {
         {findings(now)}
       </span>
       {now.storage === 'full' && <span>{t('chip.full')}</span>}
+      {now.doing && now.doing.what !== 'send' && <span class="doing">{doingWords(now.doing)}</span>}
+      {now.paused && <span>{t('chip.paused')}</span>}
       {now.unsentPictures > 0 && <span>{t('chip.pictures', { n: now.unsentPictures })}</span>}
       {now.damage > 0 && <span>{t('chip.damage', { n: now.damage })}</span>}
       {now.lost > 0 && <span>{t('chip.lost', { n: now.lost })}</span>}
@@ -55,7 +58,7 @@ export function StorageNotice() {
     <div class="notice">
       <p role="alert">{words}</p>
       {storage === 'memory' && unsent + unsentPictures > 0 && <Export />}
-      {tooOld === 'app' && storage === 'kept' && <Button onPress={() => void takeUpdate()}>{t('phone.update')}</Button>}
+      {tooOld === 'app' && storage === 'kept' && <TakeUpdate />}
     </div>
   );
 }

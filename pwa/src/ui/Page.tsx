@@ -1,21 +1,27 @@
 import type { ComponentChildren } from 'preact';
-import { useEffect } from 'preact/hooks';
+import { useEffect, useRef } from 'preact/hooks';
 import { t } from '../words';
 import { AsideChip, Chip, HolderChip, StorageNotice } from './Chip';
+import { HelpLink, type Topic } from './HelpLink';
 import './page.css';
 import { Undo } from './Undo';
+import { useRoom } from './useRoom';
 
 interface Props {
   title: string;
   /** Where back leads; none on the first page. */
   back?: string;
+  /** What of the help explains this page: a "?" beside its title. */
+  help?: Topic;
   /** The main act and what stands beside it: at the bottom, in the full width. */
   act?: ComponentChildren;
   children: ComponentChildren;
 }
 
 /** A screen: the chip and the title above, the content, the main act at the thumb. */
-export function Page({ title, back, act, children }: Props) {
+export function Page({ title, back, help, act, children }: Props) {
+  const heading = useTold();
+  const foot = useRoom();
   useEffect(() => {
     document.title = t('page.title', { name: title });
   }, [title]);
@@ -29,15 +35,29 @@ export function Page({ title, back, act, children }: Props) {
       <header>
         <StorageNotice />
         {back !== undefined && <Back href={back} />}
-        <h1>{title}</h1>
+        <h1 ref={heading} tabIndex={-1}>{title}</h1>
+        {help !== undefined && <HelpLink topic={help} />}
       </header>
       <main>{children}</main>
-      <footer class="act">
+      <footer class="act" ref={foot} tabIndex={-1}>
         <Undo />
         {act}
       </footer>
     </div>
   );
+}
+
+/** Whether a screen was shown before. */
+let begun = false;
+
+/** The heading takes the focus that went away with the screen before, so that it is read out and the keyboard goes on from there. */
+function useTold() {
+  const heading = useRef<HTMLHeadingElement>(null);
+  useEffect(() => {
+    if (begun && document.activeElement === document.body) heading.current?.focus({ preventScroll: true });
+    begun = true;
+  }, []);
+  return heading;
 }
 
 function Back({ href }: { href: string }) {

@@ -1,8 +1,8 @@
 import { choose, language, languages, said, t } from '../words';
 import { Choice } from './Choice';
-import { hand, hands, sound, sounds, theme, themes } from './theme';
+import { gloved, gloves, hand, hands, sound, sounds, theme, themes } from './theme';
 
-/** Language, theme, hand and sound of this device, for the page about this phone. */
+/** Language, theme, hand, gloves and sound of this device, for the page about this phone. */
 export function Settings() {
   return (
     <div class="settings">
@@ -23,6 +23,12 @@ export function Settings() {
         options={hands.map((value) => ({ value, words: said('hand', value) }))}
         value={hand.value}
         onChoose={(value) => (hand.value = value)}
+      />
+      <Choice
+        legend={t('settings.gloves')}
+        options={gloved.map((value) => ({ value, words: said('gloves', value) }))}
+        value={gloves.value}
+        onChoose={(value) => (gloves.value = value)}
       />
       <Choice
         legend={t('settings.sound')}

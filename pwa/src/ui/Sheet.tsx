@@ -1,7 +1,7 @@
 import type { ComponentChildren } from 'preact';
-import { useEffect, useRef } from 'preact/hooks';
 import { t } from '../words';
 import { Button } from './Button';
+import { useModal } from './useModal';
 
 interface Props {
   title: string;
@@ -11,12 +11,9 @@ interface Props {
 
 /** More to choose, risen from the bottom edge. It holds the focus until closed. */
 export function Sheet({ title, onClose, children }: Props) {
-  const box = useRef<HTMLDialogElement>(null);
-  useEffect(() => {
-    box.current?.showModal();
-  }, []);
+  const box = useModal();
   return (
-    <dialog class="sheet" ref={box} onClose={onClose} aria-label={title}>
+    <dialog class="sheet" ref={box} onClose={() => box.current && onClose()} aria-label={title}>
       <div class="inner">
         <h2>{title}</h2>
         {children}

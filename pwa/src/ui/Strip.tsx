@@ -6,6 +6,8 @@ import { MarkShape } from './Mark';
 export interface StripLook {
   mark: string;
   time: string;
+  /** Why it says less than a good look, a code of the family "less". */
+  less?: string | undefined;
 }
 
 /** How many marks fit beside a joint's name. */
@@ -15,7 +17,7 @@ const most = 12;
 export function Strip({ looks: all }: { looks: readonly StripLook[] }) {
   if (all.length === 0) return null;
   const looks = all.slice(-most);
-  const text = looks.map((look) => `${day(look.time)}: ${said('mark', look.mark)}`).join('; ');
+  const text = looks.map((look) => `${day(look.time)}: ${markWords(look)}`).join('; ');
   return (
     <span class="strip" role="img" aria-label={t('strip.label', { names: text })}>
       {looks.map((look) => (
@@ -23,4 +25,9 @@ export function Strip({ looks: all }: { looks: readonly StripLook[] }) {
       ))}
     </span>
   );
+}
+
+/** A look's state, and why it says less where it does. */
+export function markWords({ mark, less }: { mark: string; less?: string | undefined }): string {
+  return less ? `${said('mark', mark)}, ${said('less', less)}` : said('mark', mark);
 }

@@ -21,10 +21,15 @@ export function offerUndo(next: Offer): void {
   }, 8000);
 }
 
+/** The offer stands no longer: something has begun that needs its room. */
+export function passOffer(): void {
+  clearTimeout(timer);
+  offer.value = null;
+}
+
 /** Take back what the offer is about. */
 export async function takeBack(): Promise<void> {
   const now = offer.value;
-  clearTimeout(timer);
-  offer.value = null;
+  passOffer();
   if (now !== null) await now.undo();
 }

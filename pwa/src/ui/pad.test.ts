@@ -7,3 +7,7 @@ test('a number takes one decimal sign and no idle zeros', () => {
   expect(joined('0', '7')).toBe('7');
   expect(joined('0.', '0')).toBe('0.0');
 });
+
+test('a fraction has one bar, and something before it', () => {
+  expect(['/', '3', '/', '1', '/', '6'].reduce(joined, '')).toBe('3/16');
+});

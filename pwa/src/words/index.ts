@@ -2,14 +2,17 @@
  * The words of the app: `t` for codes that the screens know, `said` for codes
  * that come from the engine. Numbers take the language's decimal sign.
  */
-import type { Args, Word } from './catalogue';
+import type { Args } from './catalogue';
 import { type Code, en } from './en';
+import { filled } from './fill';
+import { formOf } from './form';
 import { language, spoken } from './language';
 import { room, written } from './number';
 
 export type { Args } from './catalogue';
 export type { Code } from './en';
 export { choose, type Language, language, languages, preferred, speak } from './language';
+export { lengthText, typedLength } from './inches';
 export { typed } from './number';
 
 /** The words of a code in the language spoken now, its {places} filled. */
@@ -44,21 +47,5 @@ export function roomOf(bytes: number): string {
 
 /** "a", "a and b", "a, b and c" in the language. */
 export function listed(names: readonly string[]): string {
-  return new Intl.ListFormat(language.value, { type: 'conjunction' }).format(names);
-}
-
-/** Places that hold a person's own words: a joint called 7.1 keeps its dot. */
-const names = new Set(['name', 'names', 'joint', 'fixture', 'place', 'site', 'code', 'note', 'person']);
-
-function filled(word: Word, args: Args = {}): string {
-  const text = typeof word === 'string' ? word : word[form(args.n)];
-  return text.replace(/\{(\w+)\}/g, (place, name: string) => {
-    const value = args[name];
-    if (value === undefined) return place;
-    return names.has(name) ? String(value) : written(value, language.value);
-  });
-}
-
-function form(n: string | number | undefined): 'one' | 'other' {
-  return new Intl.PluralRules(language.value).select(Number(n)) === 'one' ? 'one' : 'other';
+  return formOf('list', (language) => new Intl.ListFormat(language, { type: 'conjunction' })).format(names);
 }

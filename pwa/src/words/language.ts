@@ -7,13 +7,19 @@ import type { Catalogue } from './catalogue';
 import { type Code, en } from './en';
 
 /** The languages that have a catalogue. */
-export const languages = ['en', 'es'] as const;
+export const languages = ['en', 'es', 'de'] as const;
 export type Language = (typeof languages)[number];
 
 const key = 'jointwalk-language';
 
 /** The language that the screens speak now. */
 export const language = signal<Language>('en');
+
+/** Where the catalogues of the others are; each is fetched when it is spoken. */
+const catalogues = {
+  es: async () => (await import('./es')).es,
+  de: async () => (await import('./de')).de,
+} satisfies Record<Exclude<Language, 'en'>, () => Promise<Catalogue<Code>>>;
 
 let catalogue: Catalogue<Code> = en;
 
@@ -45,7 +51,7 @@ export async function choose(next: Language): Promise<void> {
 
 /** Speak a language without keeping the choice; sets the page's `lang`. */
 export async function speak(next: Language): Promise<void> {
-  if (next === 'es') catalogue = (await import('./es')).es;
+  if (next !== 'en') catalogue = await catalogues[next]();
   language.value = next;
   document.documentElement.lang = next;
 }

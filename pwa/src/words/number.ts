@@ -9,16 +9,21 @@ export function isNumber(text: string): boolean {
 }
 
 /**
- * A plain number in the language's form: a decimal comma in Spanish, a true
- * minus in both. A text that is no number comes back unchanged.
+ * A plain number in the language's form: a decimal comma where English has a dot, a true
+ * minus in all. A text that is no number comes back unchanged.
  */
 export function written(value: string | number, language: Language): string {
   const text = String(value);
   const parts = plain.exec(text);
   if (parts === null) return text;
   const [, sign = '', minus = '', whole = '', decimals = '', power = ''] = parts;
-  const point = language === 'es' ? ',' : '.';
+  const point = pointOf(language);
   return sign + (minus && '−') + whole + decimals.replace('.', point) + power.replace('e', '·10^');
+}
+
+/** What stands before the decimals. */
+export function pointOf(language: Language): string {
+  return language === 'en' ? '.' : ',';
 }
 
 /**

@@ -1,5 +1,5 @@
 /** Times as a person says them: from RFC 3339 in UTC to the device's own clock. */
-import { language } from './language';
+import { formOf } from './form';
 
 /** A day and time: "3 Mar 2026, 14:05". An unreadable time comes back as it is. */
 export function moment(time: string): string {
@@ -27,13 +27,13 @@ export function ago(time: string, now: number = Date.now()): string {
   const age = Math.max(0, now - new Date(time).getTime());
   if (Number.isNaN(age)) return time;
   const [unit, length] = steps.find(([, least]) => age >= least) ?? (['minute', 60_000] as const);
-  return new Intl.RelativeTimeFormat(language.value, { numeric: 'always' }).format(-Math.floor(age / length), unit);
+  return formOf('ago', (language) => new Intl.RelativeTimeFormat(language, { numeric: 'always' })).format(-Math.floor(age / length), unit);
 }
 
 /** A stretch of time as its largest unit: "3 minutes", "2 days". */
 export function lasting(ms: number): string {
   const [unit, length] = [...steps, ['second', 1000] as const].find(([, least]) => ms >= least) ?? (['second', 1000] as const);
-  const form = new Intl.NumberFormat(language.value, { style: 'unit', unit, unitDisplay: 'long', maximumFractionDigits: 0 });
+  const form = formOf(`lasting ${unit}`, (language) => new Intl.NumberFormat(language, { style: 'unit', unit, unitDisplay: 'long', maximumFractionDigits: 0 }));
   return form.format(Math.floor(ms / length));
 }
 
@@ -46,5 +46,6 @@ export function clock(seconds: number): string {
 function formatted(time: string, form: Intl.DateTimeFormatOptions): string {
   const date = new Date(time);
   if (Number.isNaN(date.getTime())) return time;
-  return new Intl.DateTimeFormat(language.value === 'en' ? 'en-GB' : language.value, form).format(date);
+  const way = `date ${date.getTimezoneOffset()} ${Object.entries(form).join(' ')}`; // who travels has another clock
+  return formOf(way, (language) => new Intl.DateTimeFormat(language === 'en' ? 'en-GB' : language, form)).format(date);
 }

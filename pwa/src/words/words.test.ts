@@ -2,28 +2,37 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { dirname, join, relative } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { expect, test } from 'vitest';
+import { de, help as german } from './de';
 import { en } from './en';
+import { help as english } from './en/help';
 import { es } from './es';
+import { help as spanish } from './es/help';
 import type { Word } from './catalogue';
 import { strayStrings } from './stray';
 
 const source = join(dirname(fileURLToPath(import.meta.url)), '..');
 const records = join(source, '../../sync/record/kinds.go');
 
-test('every language has the same codes', () => {
-  expect(Object.keys(es).sort()).toEqual(Object.keys(en).sort());
+/** The words of the app and, apart, those that only the help loads. */
+const parts: [string, Record<string, Word>, Record<string, Word>][] = [
+  ['the app in Spanish', en, es], ['the help in Spanish', english, spanish],
+  ['the app in German', en, de], ['the help in German', english, german],
+];
+
+test.each(parts)('every language has the same codes: %s', (_, one, other) => {
+  expect(Object.keys(other).sort()).toEqual(Object.keys(one).sort());
 });
 
-test('a code has the same places and plural forms in every language', () => {
-  const differing = Object.entries(en).filter(([code, word]) => {
-    const other = (es as Record<string, Word>)[code];
+test.each(parts)('a code has the same places and plural forms in every language: %s', (_, one, translated) => {
+  const differing = Object.entries(one).filter(([code, word]) => {
+    const other = translated[code];
     return other === undefined || shape(word) !== shape(other);
   });
   expect(differing.map(([code]) => code)).toEqual([]);
 });
 
 test('no section overwrites a code of another', async () => {
-  const sections = readdirSync(join(source, 'words/en')).map((file) => file.replace('.ts', ''));
+  const sections = readdirSync(join(source, 'words/en')).map((file) => file.replace('.ts', '')).filter((name) => name !== 'help');
   const codes: string[] = [];
   for (const name of sections) {
     const section: Record<string, Record<string, Word>> = await import(`./en/${name}.ts`);
@@ -85,7 +94,7 @@ function screens(folder: string): string[] {
 const families: Record<string, string> = {
   JointKinds: 'kind', Circuits: 'circuit', Gases: 'gas', Solutions: 'solution', Wettings: 'wetted', Whys: 'why',
   Wipes: 'wiped', Counts: 'how', Causes: 'cause', Actions: 'action', Mendings: 'when', Verdicts: 'verdict',
-  PutBacks: 'putBack',
+  PutBacks: 'putBack', Orders: 'order', Vents: 'vented', Classes: 'class',
 };
 
 /** The lists of codes in the Go source of the records, by their family of words. */

@@ -24,7 +24,7 @@ export function AsideView({ aside, fixture, onDone }: Props) {
   const [amending, setAmending] = useState(false);
   const [wrong, setWrong] = useState('');
   const act = (done: Promise<void>) =>
-    done.then(syncNow).then(onDone, (fault: unknown) => setWrong(t('aside.failed', { code: named(fault) })));
+    done.then(() => syncNow()).then(onDone, (fault: unknown) => setWrong(t('aside.failed', { code: named(fault) })));
   const line = opened(aside.line);
   const { answer } = useAsk('fixture', aside.fixture === '' ? null : { id: aside.fixture });
   const joint = answer?.joints.find(({ id }) => id === (line?.body.joint ?? aside.of))?.name ?? '';

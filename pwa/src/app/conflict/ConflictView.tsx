@@ -3,16 +3,21 @@ import type { ConflictCard, ConflictSide } from '../../engine/types';
 import { useState } from 'preact/hooks';
 import { Button } from '../../ui';
 import { said, t } from '../../words';
-import { corrects } from '../duty';
+import { corrects, supervises } from '../duty';
 import { useSaving } from '../save';
 import { called } from '../called';
 import { who } from '../stamp';
 import './conflict.css';
 import { settlingWhole } from './settle';
+import { Twins } from './Twins';
 import { valueWords } from './value';
 
-/** What two people gave one field, who and when; one press settles it. */
+/** What two people gave one field, or joints that two named alike; who and when. One press settles it. */
 export function ConflictView({ card }: { card: ConflictCard }) {
+  return card.field === 'twin' ? <Twins card={card} mine={maySettle(card)} /> : <Values card={card} />;
+}
+
+function Values({ card }: { card: ConflictCard }) {
   const [wrong, setWrong] = useState('');
   const { problem, save } = useSaving();
   const settle = (side: ConflictSide) =>
@@ -37,15 +42,20 @@ export function ConflictView({ card }: { card: ConflictCard }) {
           </li>
         ))}
       </ul>
-      {!mine && <p class="small">{t('conflict.owner', { name: called(card.owner, card.ownerName) })}</p>}
+      {!mine && <p class="small">{whose(card)}</p>}
       {(problem ?? wrong) && <p class="wrong" role="alert">{problem ?? wrong}</p>}
     </section>
   );
 }
 
-/** Whether this person may settle it: a supervisor there, or who made its first side and still records there. */
-function maySettle({ owner, site }: ConflictCard): boolean {
-  return corrects(owner, site);
+/** Whether this person may settle it: a supervisor there; of what was seen, also who made its first side and still records there. */
+function maySettle({ noun, owner, site }: ConflictCard): boolean {
+  return noun === 'look' ? corrects(owner, site) : supervises(site);
+}
+
+/** Who settles it: of what is set up at a fixture, a supervisor; of what was seen, whoever saw it too. */
+function whose({ noun, owner, ownerName }: ConflictCard): string {
+  return noun === 'look' ? t('conflict.owner', { name: called(owner, ownerName) }) : t('conflict.supervisor');
 }
 
 function title({ noun, name, field }: ConflictCard): string {

@@ -16,7 +16,7 @@ export function Conflicts() {
             <p>{conflicts.length === 0 ? t('conflict.none') : t('conflict.lead', { n: conflicts.length })}</p>
           </div>
           {conflicts.map((card) => (
-            <div key={card.base} class="conflict-of">
+            <div key={card.base + card.field} class="conflict-of">
               <p class="small soft">
                 <a href={`/f/${card.fixture}`}>{card.fixtureName}</a>
               </p>

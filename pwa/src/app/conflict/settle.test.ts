@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import type { ConflictCard } from '../../engine/types';
-import { settling } from './settle';
+import { renaming, retiring, settling } from './settle';
 
 const who = { by: 'p', name: 'Ann', time: '2026-03-01T10:00:00.000Z' };
 
@@ -33,4 +33,12 @@ test('where a fixture stands is a move, and a program is one field', () => {
   const program = settled('program', 'program', { name: 'Air', fill: 3 });
   expect(program).toMatchObject({ kind: 'program-set', base: 'e2', body: { name: 'Air', fill: 3, seen: ['e1'] } });
   expect(program).not.toHaveProperty('of');
+});
+
+test('one of two joints of a name gets the free one, or is retired; the other is left alone', () => {
+  const twins = { ...card('joint', 'twin', null), free: 'Nut (2)' };
+  const joint = { id: 'j2', event: 'e9', seen: ['e8'], name: 'Nut', kind: 'flared', circuit: 'test', order: 1, mark: 'blank' as const, history: [] };
+  const about = { site: 's', fixture: 'f', of: 'j2', base: 'e9' };
+  expect(renaming(twins, joint)).toEqual({ kind: 'joint-edited', ...about, body: { name: 'Nut (2)', seen: ['e8'] } });
+  expect(retiring(twins, joint, 'twice')).toEqual({ kind: 'joint-retired', ...about, body: { why: 'twice' } });
 });

@@ -1,6 +1,7 @@
 /** Settling a conflict: the edit that has seen every side. */
 import { ask, type Draft } from '../../engine/client';
-import type { ConflictCard, ConflictSide, Observation, Program } from '../../engine/types';
+import type { ConflictCard, ConflictSide, JointCard, Observation, Program } from '../../engine/types';
+import { seenOf } from '../desk/edit/change';
 import { sizedUp } from '../leak/Count';
 
 /** The edit by which one side of a conflict stands from now on. */
@@ -28,4 +29,14 @@ export async function settlingWhole(card: ConflictCard, side: ConflictSide): Pro
   const { card: finding } = await ask('finding', { id: card.of });
   const { shown } = await sizedUp(finding.round, finding.joint, side.value as Observation);
   return shown === undefined ? draft : { ...draft, body: { ...draft.body, shown } };
+}
+
+/** The edit that gives one of several joints of a name the name that is free. */
+export function renaming({ site, fixture, free = '' }: ConflictCard, joint: JointCard): Draft {
+  return { kind: 'joint-edited', site, fixture, of: joint.id, base: joint.event, body: { name: free, ...seenOf(joint) } };
+}
+
+/** Retires one of several joints of a name. */
+export function retiring({ site, fixture }: ConflictCard, joint: JointCard, why: string): Draft {
+  return { kind: 'joint-retired', site, fixture, of: joint.id, base: joint.event, body: { why } };
 }

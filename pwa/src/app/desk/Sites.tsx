@@ -5,11 +5,12 @@ import { Button, MarkShape, Page, Says } from '../../ui';
 import { t } from '../../words';
 import './desk.css';
 import { supervises, supervisesAll } from '../duty';
+import { BlankLabels } from './BlankLabels';
 import { NewFixture } from './NewFixture';
 import { SiteForm } from './SiteForm';
 
 /** What is open on top of the list. */
-type Open = { what: 'add' } | { what: 'rename'; site: Site } | { what: 'fixture'; site: Site } | null;
+type Open = { what: 'add' | 'blank' } | { what: 'rename'; site: Site } | { what: 'fixture'; site: Site } | null;
 
 /** /sites: sites with their fixtures; add and rename sites, begin fixtures. */
 export function Sites() {
@@ -22,6 +23,8 @@ export function Sites() {
       {t('sites.add')}
     </Button>
   );
+  if (status.value.storage === 'starting') return <Page title={t('sites.title')} back="/"><p>{t('loading')}</p></Page>;
+  const somewhere = sites.some(({ id }) => supervises(id));
   return (
     <Page title={t('sites.title')} back="/" act={supervisesAll() ? act : null}>
       <p class="strong">{sites.length === 0 ? t('sites.none') : t('sites.lead', { n: sites.length })}</p>
@@ -33,6 +36,8 @@ export function Sites() {
           onOpen={setOpen}
         />
       ))}
+      {somewhere && <Button onPress={() => setOpen({ what: 'blank' })}>{t('blank.title')}</Button>}
+      {open?.what === 'blank' && <BlankLabels onClose={close} />}
       {open?.what === 'add' && <SiteForm onDone={close} />}
       {open?.what === 'rename' && <SiteForm site={open.site} onDone={close} />}
       {open?.what === 'fixture' && <NewFixture site={open.site} onClose={close} />}

@@ -25,5 +25,6 @@ export function Missed({ joints }: { joints: readonly RoundJoint[] }) {
 
 function reason(joint: RoundJoint): string {
   const mark = said('mark', joint.mark);
-  return joint.why ? t('end.missedWhy', { mark, why: said('why', joint.why) }) : mark;
+  const why = joint.why ? said('why', joint.why) : joint.less && said('less', joint.less);
+  return why ? t('end.missedWhy', { mark, why }) : mark;
 }

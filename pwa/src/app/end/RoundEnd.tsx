@@ -5,10 +5,12 @@ import { Button, Caution, Field, Page, Says } from '../../ui';
 import { listed, said, t } from '../../words';
 import { Answered } from '../Answered';
 import { FindingRow } from '../FindingRow';
+import { AddNote, NoteList } from '../notes/Notes';
 import '../fixture/fixture.css';
 import { offerWithdrawal, useSaving } from '../save';
 import { useDraft } from '../useDraft';
 import './end.css';
+import { Notices } from '../round/Notices';
 import { Missed } from './Missed';
 import { PutBack } from './PutBack';
 import { UnseenBound } from './UnseenBound';
@@ -38,8 +40,8 @@ function Open({ round }: { round: Round }) {
   if (draft.value === null) return <Page title={t('end.title')} back={`/r/${round.id}`}>{null}</Page>;
   const ending = draft.value;
   const left = round.putBack.filter((code) => !ending.putBack.includes(code)).length;
+  const note = ending.note.trim();
   const end = async () => {
-    const note = ending.note.trim();
     const body = note === '' ? { putBack: ending.putBack } : { putBack: ending.putBack, note };
     const written = await save([{ kind: 'round-ended', site: round.site, fixture: round.fixture, of: round.id, body }]);
     if (written === null) return;
@@ -48,8 +50,8 @@ function Open({ round }: { round: Round }) {
     route(`/f/${round.fixture}`);
   };
   const act = (
-    <Button kind="main" onPress={() => void end()}>
-      {left === 0 ? t('end.act') : t('end.actLeft', { n: left })}
+    <Button kind="main" disabled={round.left !== undefined && note === ''} onPress={() => void end()}>
+      {actWords(round, left, note)}
     </Button>
   );
   return (
@@ -63,13 +65,20 @@ function Open({ round }: { round: Round }) {
       )}
       <section class="end-part">
         <PutBack codes={round.putBack} done={ending.putBack} onDone={(putBack) => draft.set({ ...ending, putBack })} />
-        {left > 0 && (
-          <Field label={t('end.note')} type="textarea" value={ending.note} onInput={(note) => draft.set({ ...ending, note })} />
+        {(left > 0 || round.left) && (
+          <Field label={t(round.left ? 'end.noteLeft' : 'end.note')} type="textarea" value={ending.note} onInput={(note) => draft.set({ ...ending, note })} />
         )}
         <Caution codes={['end']} />
       </section>
     </Page>
   );
+}
+
+/** What the end's button says: what is missing, what is left undone, or just the end. */
+function actWords(round: Round, left: number, note: string): string {
+  if (round.left && note === '') return t('end.needReason');
+  if (round.done === 0) return t('end.giveUp');
+  return left === 0 ? t('end.act') : t('end.actLeft', { n: left });
 }
 
 function Over({ round }: { round: Round }) {
@@ -83,8 +92,10 @@ function Over({ round }: { round: Round }) {
     <Page title={t('end.over', { time: timeOf(round.started) })} back={`/f/${round.fixture}`} act={act}>
       <What round={round} />
       <section class="end-part">
+        {round.left && <p class="strong">{t('end.wasLeft', { time: timeOf(round.left) })}</p>}
         {round.ended && <p>{t('end.ended', { time: timeOf(round.ended), person: nameOf(round.ended) })}</p>}
         {missing.length > 0 && <p>{t('end.notPut', { names: listed(missing.map((code) => said('putBack', code))) })}</p>}
+        {round.endNote && <p>{t('end.said', { note: round.endNote })}</p>}
       </section>
     </Page>
   );
@@ -96,7 +107,8 @@ function What({ round }: { round: Round }) {
       <section class="lead">
         <Says says={round.says} lead />
         <p class="small soft">{round.fixtureName}</p>
-        {(round.others ?? []).length > 0 && <p class="small">{t('end.others')}</p>}
+        {round.ended === undefined && round.done === 0 && <p>{t('end.nothing')}</p>}
+        <Notices round={round} />
       </section>
       <div class="columns">
         {round.findings.length > 0 && (
@@ -113,7 +125,18 @@ function What({ round }: { round: Round }) {
         )}
         <Missed joints={round.joints} />
         <UnseenBound unseen={round.unseen} />
+        <Notes round={round} />
       </div>
     </>
+  );
+}
+
+function Notes({ round: { id, site, fixture, fixtureName, notes } }: { round: Round }) {
+  return (
+    <section aria-label={t('note.title')}>
+      {notes.length > 0 && <h2>{t('note.title')}</h2>}
+      <NoteList notes={notes} />
+      <AddNote place={{ site, fixture, of: id }} title={t('note.of', { name: fixtureName })} />
+    </section>
   );
 }

@@ -1,5 +1,5 @@
 import type { Unseen } from '../../engine/types';
-import { unitWords } from '../../ui';
+import { HelpLink, unitWords } from '../../ui';
 import { said, t } from '../../words';
 
 /** "Nothing seen" is never zero: what those joints may still leak, or why it cannot be said. */
@@ -7,8 +7,13 @@ export function UnseenBound({ unseen }: { unseen: Unseen | undefined }) {
   if (unseen === undefined) return null;
   return (
     <section>
-      <h2>{t('end.unseenTitle')}</h2>
+      <div class="with-help">
+        <h2>{t('end.unseenTitle')}</h2>
+        <HelpLink topic="limits" />
+      </div>
       <p>{words(unseen)}</p>
+      {unseen.weak && <p>{t('end.unseenWeak', { n: unseen.weak })}</p>}
+      {unseen.beside && <p>{t('end.unseenBeside', { n: unseen.beside })}</p>}
     </section>
   );
 }

@@ -12,6 +12,8 @@ import { Check } from './Check';
 import { Conditions } from './Conditions';
 import '../desk/desk.css';
 import './finding.css';
+import { Mended } from './Mended';
+import { AddNote } from '../notes/Notes';
 import { Pictures } from './Pictures';
 import { Review } from './Review';
 import { Seen } from './Seen';
@@ -46,7 +48,9 @@ function Whole({ finding }: { finding: FindingAnswer }) {
           <Estimate finding={finding} />
           <Seen finding={finding} onCorrect={observation && corrects(card.seen.by, finding.site) ? () => setAmending(true) : undefined} />
           <Pictures finding={finding} />
+          <Mended finding={finding} />
           <Story steps={finding.story} />
+          <AddNote place={{ site: finding.site, fixture: card.fixture, of: card.id }} title={t('note.of', { name: card.jointName })} />
         </div>
         <div class="finding-side">
           <Check finding={finding} />
@@ -79,7 +83,7 @@ function Estimate({ finding: { estimate } }: { finding: FindingAnswer }) {
           {said('warning', code)}
         </p>
       ))}
-      {figure && <p class="small soft">{t('finding.rough')}</p>}
+      {estimate.byEye && <p class="small soft">{t('finding.rough')}</p>}
     </section>
   );
 }

@@ -1,6 +1,7 @@
 import type { FindingCard } from '../../engine/types';
 import { Bar, MarkShape, unitWords } from '../../ui';
 import { num, said, t } from '../../words';
+import { placeName } from '../placeName';
 import { nameOf, timeOf } from '../stamp';
 
 /** Findings as a dense table, for a desk. */
@@ -34,12 +35,15 @@ function Line({ card }: { card: FindingCard }) {
       <th scope="row">
         <a class="mark" href={`/finding/${card.id}`}>
           <MarkShape mark={card.mark} />
-          {card.jointName}
+          {placeName(card.jointName, card.spot)}
         </a>
         <span class="soft">{said('circuit', card.circuit)}</span>
       </th>
       <td>{card.fixtureName}</td>
-      <td>{said('state', card.state)}</td>
+      <td class={card.state === 'waiting' ? 'strong' : undefined}>
+        {said('state', card.state)}
+        {card.obstacle && <span class="soft">{t('mend.lastLook', { why: said('obstacle', card.obstacle) })}</span>}
+      </td>
       <td class="rate">
         {figure ? (
           <>

@@ -1,6 +1,7 @@
 import { useState } from 'preact/hooks';
 import { named, status, useAsk } from '../../engine/client';
-import { Choice, Page, Select } from '../../ui';
+import type { FindingCard } from '../../engine/types';
+import { Choice, Page, Select, useGradual } from '../../ui';
 import { t } from '../../words';
 import { useDesk } from '../desk/useDesk';
 import '../desk/desk.css';
@@ -9,7 +10,7 @@ import './finding.css';
 import { FindingTable } from './FindingTable';
 
 /** Which findings are listed. */
-const which = ['unreviewed', 'open', 'all'] as const;
+const which = ['unreviewed', 'open', 'waiting', 'all'] as const;
 type Which = (typeof which)[number];
 
 /** /findings: the engineer's list, those without a review first. */
@@ -23,6 +24,7 @@ export function Findings() {
       <div class="findings-choice">
         <Choice
           legend={t('findings.which')}
+          layout="flow"
           quiet
           slim
           options={which.map((value) => ({ value, words: t(`findings.${value}`) }))}
@@ -39,14 +41,19 @@ export function Findings() {
 function Listed({ asked, only, wide }: { asked: ReturnType<typeof useAsk<'findings'>>; only: Which; wide: boolean }) {
   if (asked.fault !== undefined) return <p class="wrong" role="alert">{t('fault.ask', { code: named(asked.fault) })}</p>;
   if (asked.answer === undefined) return <p>{t('loading')}</p>;
-  const cards = asked.answer.findings;
-  if (cards.length === 0) return <p class="strong">{t(`findings.none-${only}`)}</p>;
+  const { findings } = asked.answer;
+  if (findings.length === 0) return <p class="strong">{t(`findings.none-${only}`)}</p>;
   return (
     <>
-      <p class="strong">{t(`findings.lead-${only}`, { n: cards.length })}</p>
-      {wide ? <FindingTable cards={cards} /> : <FindingCards cards={cards} />}
+      <p class="strong">{t(`findings.lead-${only}`, { n: findings.length })}</p>
+      <Cards all={findings} wide={wide} />
     </>
   );
+}
+
+function Cards({ all, wide }: { all: readonly FindingCard[]; wide: boolean }) {
+  const cards = all.slice(0, useGradual(all.length));
+  return wide ? <FindingTable cards={cards} /> : <FindingCards cards={cards} />;
 }
 
 function BySite({ site, onChoose }: { site: string; onChoose: (site: string) => void }) {

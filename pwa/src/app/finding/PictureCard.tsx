@@ -3,7 +3,7 @@ import { status } from '../../engine/client';
 import type { Finding, PictureCard as Card } from '../../engine/types';
 import { Button } from '../../ui';
 import { t } from '../../words';
-import { supervises } from '../duty';
+import { corrects, supervises } from '../duty';
 import { who } from '../stamp';
 import { PictureShown } from './PictureShown';
 import { WithdrawPicture } from './WithdrawPicture';
@@ -15,6 +15,7 @@ export function PictureCard({ card, finding }: { card: Card; finding: Finding })
   return (
     <figure class="picture">
       <PictureShown picture={card} words={t('finding.picture', { joint: finding.card.jointName })} />
+      {mayMeasure(finding) && <Button href={`/finding/${finding.card.id}/measure/${card.hash}`}>{t('measure.open')}</Button>}
       {mayWithdraw(card, finding.site) && (
         <Button kind="quiet" onPress={() => setAsking(true)}>
           {t('picture.withdraw')}
@@ -34,6 +35,11 @@ function Gone({ card: { hash, why }, by }: { card: Card; by: string }) {
       <p class="small soft">{t('picture.hash', { hash })}</p>
     </div>
   );
+}
+
+/** A bubble that was counted, by whom its size may be corrected. */
+function mayMeasure({ observation, card, site }: Finding): boolean {
+  return observation !== undefined && observation.size.as !== 'none' && corrects(card.seen.by, site);
 }
 
 /** Whoever took it, and supervisors of its site. The server holds everybody to it. */

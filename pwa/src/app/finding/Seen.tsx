@@ -1,8 +1,8 @@
 import type { Finding, Observation } from '../../engine/types';
 import { Button } from '../../ui';
-import { said, t } from '../../words';
+import { type Code, said, t } from '../../words';
 import { Facts } from './Facts';
-import { counted, sizeWords } from './observed';
+import { counted, headWords, heightWords, sizesWords } from './observed';
 
 interface Props {
   finding: Finding;
@@ -12,7 +12,7 @@ interface Props {
 
 /** What was observed, raw, as it was entered. */
 export function Seen({ finding, onCorrect }: Props) {
-  const { observation, wiped, note } = finding;
+  const { observation, wiped, vented, rewets, note } = finding;
   return (
     <section class="finding-part" aria-label={t('finding.seen')}>
       <h2>{t('finding.seen')}</h2>
@@ -21,6 +21,8 @@ export function Seen({ finding, onCorrect }: Props) {
         facts={[
           ...(observation ? raw(observation) : []),
           [t('finding.wiped'), wiped && said('wiped', wiped)],
+          [t('finding.vented'), vented && said('vented', vented)],
+          [t('finding.rewets'), rewets ? t('finding.rewetsTimes', { n: rewets }) : ''],
           [t('finding.note'), note],
         ]}
       />
@@ -35,9 +37,14 @@ export function Seen({ finding, onCorrect }: Props) {
 
 function raw(seen: Observation): (readonly [string, string])[] {
   return [
-    [t('finding.bubbles'), counted(seen)],
+    [t(first[seen.how] ?? 'finding.bubbles'), counted(seen)],
     [t('finding.how'), said('how', seen.how)],
     [t('finding.medium'), said('medium', seen.medium)],
-    [t('finding.size'), sizeWords(seen.size)],
+    [t('finding.size'), sizesWords(seen)],
+    [t('finding.head'), headWords(seen)],
+    [t('finding.height'), heightWords(seen)],
   ];
 }
+
+/** What the first fact is called where no bubbles were counted. */
+const first: Readonly<Record<string, Code>> = { collected: 'finding.volume', class: 'finding.class', dome: 'finding.grew', froth: 'finding.grew' };

@@ -14,6 +14,7 @@ export function Story({ steps }: { steps: readonly Step[] }) {
               <span class="strong">{said('step', step.what)}</span> {codes(step)}
               {step.off && <span class="soft"> ({t('step.off')})</span>}
             </p>
+            {step.spare && <p>{t('mend.with', { spare: step.spare })}</p>}
             {step.note && <p>{step.note}</p>}
             <p class="small soft">{who(step.who)}</p>
           </li>
@@ -23,7 +24,7 @@ export function Story({ steps }: { steps: readonly Step[] }) {
   );
 }
 
-const families = ['result', 'when', 'cause', 'action', 'verdict', 'wiped', 'state'] as const;
+const families = ['result', 'sign', 'obstacle', 'when', 'cause', 'action', 'verdict', 'wiped', 'vented', 'state'] as const;
 
 /** The codes of a step in words; which family each is of follows from the code. */
 function codes({ codes: all }: Step): string {

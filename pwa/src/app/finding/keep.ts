@@ -1,17 +1,22 @@
 /** A picture that somebody took or chose, kept on this device. */
 import { codeOf, keepPicture } from '../../engine/client';
-import type { Picture } from '../../engine/types';
+import type { Arrow, Picture } from '../../engine/types';
 import { t } from '../../words';
-import { redrawn } from './picture';
+import { type Redrawn, redrawn } from './picture';
 
-/** Keeps a file's picture until the server has it, or says in words why not. */
-export async function keep(file: File): Promise<{ picture: Picture } | { wrong: string }> {
+/** A file's picture drawn anew, not kept yet; or why not, in words. */
+export async function drawnFrom(file: File): Promise<{ drawn: Redrawn } | { wrong: string }> {
   const drawn = await redrawn(file).catch(() => null);
-  if (drawn === null) return { wrong: t('finding.picture-unreadable') };
+  return drawn === null ? { wrong: t('finding.picture-unreadable') } : { drawn };
+}
+
+/** Keeps a picture until the server has it, or says in words why not. */
+export async function keep(drawn: Redrawn, arrows: Arrow[]): Promise<{ picture: Picture } | { wrong: string }> {
   const { width, height } = drawn;
   try {
     const { hash, bytes } = await keepPicture(drawn.bytes);
-    return { picture: { hash, bytes, type: 'image/jpeg', width, height } };
+    const picture: Picture = { hash, bytes, type: 'image/jpeg', width, height };
+    return { picture: arrows.length === 0 ? picture : { ...picture, arrows } };
   } catch (fault) {
     return { wrong: t('finding.picture-failed', { code: codeOf(fault) }) };
   }

@@ -1,8 +1,8 @@
 import { lazy } from 'preact-iso';
 import { isDesk } from '../../link/desk';
-import { status, useAsk } from '../../engine/client';
+import { last, status, useAsk } from '../../engine/client';
 import type { FixtureCard, Home as HomeAnswer, SiteCard } from '../../engine/types';
-import { Button, MarkShape, Page, Says } from '../../ui';
+import { Button, Exchange, MarkShape, Page, Says, useGradual } from '../../ui';
 import { said, t } from '../../words';
 import { Answered } from '../Answered';
 import { supervises } from '../duty';
@@ -21,7 +21,9 @@ const Start = lazy(() => import('../start/Start').then((m) => m.Start));
 
 /** /: the sites of this person and their fixtures, each in a sentence. */
 export function Home() {
-  const asked = useAsk('home', {});
+  const told = useAsk('home', {});
+  const early = told.answer === undefined && told.fault === undefined ? last.value : null;
+  const asked = early ? { answer: early, fault: undefined } : told;
   const scan = (
     <Button kind="main" href="/scan">
       {t('home.scan')}
@@ -32,13 +34,13 @@ export function Home() {
     <Answered asked={asked}>
       {(home) => (
         <Page title={t('home.title')} act={scan}>
+          {early && <p class="soft">{t('home.early')}</p>}
           {shortLived() && <TabWarning how="#install" />}
           {isDesk() && supervises() && <CertificateNote />}
+          <Exchange />
           <Differing n={differing(home)} />
           {home.sites.length === 0 && <p>{t('home.none')}</p>}
-          {home.sites.map((site) => (
-            <Site key={site.id} site={site} />
-          ))}
+          <Sites sites={home.sites} />
           {shortLived() && <TabInstall />}
           <Ways />
         </Page>
@@ -61,13 +63,20 @@ function Differing({ n }: { n: number }) {
   );
 }
 
-function Site({ site }: { site: SiteCard }) {
+function Sites({ sites }: { sites: readonly SiteCard[] }) {
+  const upTo = (n: number) => sites.slice(0, n).reduce((sum, { fixtures }) => sum + fixtures.length, 0);
+  const shown = useGradual(upTo(sites.length));
+  return sites.map((site, n) => <Site key={site.id} site={site} shown={Math.max(0, shown - upTo(n))} />);
+}
+
+/** A site with the first of its fixtures, as many as are shown. */
+function Site({ site, shown }: { site: SiteCard; shown: number }) {
   return (
     <section class="site">
       <h2>{site.name}</h2>
       {site.fixtures.length === 0 && <p class="soft">{t('home.noFixtures')}</p>}
       <ul>
-        {site.fixtures.map((fixture) => (
+        {site.fixtures.slice(0, shown).map((fixture) => (
           <li key={fixture.id}>
             <Row fixture={fixture} />
           </li>
@@ -84,6 +93,12 @@ function Row({ fixture }: { fixture: FixtureCard }) {
       <span>
         <span class="strong">{fixture.name}</span>
         <span class="small soft place">{under(fixture)}</span>
+        {fixture.waiting && (
+          <span class="small strong waits">
+            <MarkShape mark="waiting" />
+            {t('mend.count', { n: fixture.waiting })}
+          </span>
+        )}
         <span class="small sentence">
           <span class="spoken">{said('mark', fixture.mark)}. </span>
           <Says says={fixture.says} />
@@ -108,6 +123,7 @@ function Ways() {
       {desk && <a href="/asides">{t('aside.page')}</a>}
       {desk && <a href="/upkeep">{t('upkeep.title')}</a>}
       <a href="/phone">{t('home.phone')}</a>
+      <a href="/help">{t('help.title')}</a>
     </nav>
   );
 }

@@ -9,7 +9,7 @@ import { offerWithdrawal, useSaving } from '../save';
 import { useDraft } from '../useDraft';
 import { sizedUp } from './Count';
 import { Counting } from './Counting';
-import { begun, type LeakDraft, reopened } from './observation';
+import { begun, type LeakDraft, reopened, resumed, tried } from './observation';
 
 interface Props {
   round: Round;
@@ -29,12 +29,12 @@ export function Correct(props: Props) {
 
 function Amend({ round, joint, finding, onDone }: Props & { finding: Finding }) {
   const seen = finding.observation;
-  const begin = () => (seen ? reopened(seen, finding.wiped) : begun(round.conditions.solution, 'window'));
-  const draft = useDraft<LeakDraft>(`correct:${finding.card.id}`, begin);
+  const begin = () => (seen ? reopened(seen, finding) : begun(round.conditions.solution, 'window'));
+  const draft = useDraft<LeakDraft>(`correct:${finding.card.id}`, begin, resumed);
   const [from] = useState(finding); // as it stood when correcting began
   const { problem, save } = useSaving();
   const keep = async (observation: Observation) => {
-    const body = { ...(await sizedUp(round.id, joint.id, observation)), wiped: draft.value?.wiped ?? 'not-tried', ...seenOf(from) };
+    const body = { ...(await sizedUp(round.id, joint.id, observation)), ...(draft.value && tried(draft.value)), ...seenOf(from) };
     const about = { site: round.site, fixture: round.fixture, of: finding.card.id, base: from.eventId };
     const written = await save([{ kind: 'look-amended', ...about, body }]);
     if (written === null) return;

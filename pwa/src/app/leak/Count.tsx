@@ -8,12 +8,13 @@ import { offerWithdrawal, useSaving } from '../save';
 import { secondsSince } from '../useClock';
 import { type Kept, useDraft } from '../useDraft';
 import { Counting } from './Counting';
-import { begun, type LeakDraft } from './observation';
+import { begun, type LeakDraft, resultOf, resumed as reloaded, tried } from './observation';
 import { rememberHow, usualHow } from './usual';
 
 /** A new leak at a joint: counted, sized, saved. */
-export function Count({ round, joint }: { round: Round; joint: RoundJoint }) {
-  const draft = useDraft<LeakDraft>(`leak:${round.id}:${joint.id}`, () => begun(round.conditions.solution, usualHow()));
+export function Count({ round, joint, spot }: { round: Round; joint: RoundJoint; spot: string }) {
+  const key = `leak:${round.id}:${joint.id}${spot && `:${spot}`}`;
+  const draft = useDraft<LeakDraft>(key, () => begun(round.conditions.solution, usualHow()), reloaded);
   const group = useDraft<Group | null>(groupKey(round.id), () => null, (kept) => kept && resumed(kept, round.joints));
   const { problem, save } = useSaving();
   const place = { site: round.site, fixture: round.fixture, round: round.id };
@@ -21,8 +22,8 @@ export function Count({ round, joint }: { round: Round; joint: RoundJoint }) {
   const keep = async (observation: Observation | null) => {
     const watch = watched(group.value, joint.id);
     const seen = observation === null ? { result: 'gross' as const } : await sizedUp(round.id, joint.id, observation);
-    const wiped = draft.value?.wiped ?? 'not-tried';
-    const written = await save([lookAt(place, { joint: joint.id, ...watch, ...seen, wiped })]);
+    const also = { ...(draft.value && tried(draft.value)), ...(spot && { spot }) };
+    const written = await save([lookAt(place, { joint: joint.id, stayed: true, ...watch, ...seen, ...also })]);
     if (written === null) return;
     if (draft.value !== null) rememberHow(draft.value.how);
     draft.clear();
@@ -48,16 +49,15 @@ export function Count({ round, joint }: { round: Round; joint: RoundJoint }) {
 /** A leak's result with what stood on the screen when it was saved. */
 export async function sizedUp(round: string, joint: string, observation: Observation) {
   const { shown } = await ask('estimate', { round, joint, observation });
-  const result = 'leaks' as const;
+  const result = resultOf(observation);
   return shown === undefined ? { result, observation } : { result, observation, shown };
 }
 
 /** How the joint was watched: as its group was, or as the running group is. */
-function watched(group: Group | null, joint: string): Omit<Queued, 'joint'> {
+function watched(group: Group | null, joint: string): Pick<Queued, 'seconds' | 'back'> {
   const queued = group?.queue.find((one) => one.joint === joint);
-  if (queued !== undefined) return { seconds: queued.seconds, stayed: queued.stayed, back: queued.back };
-  const seconds = secondsSince(group?.startedAt ?? null, Date.now());
-  return { seconds, stayed: group?.stayed ?? true, back: group?.back ?? true };
+  if (queued !== undefined) return { seconds: queued.seconds, back: queued.back };
+  return { seconds: secondsSince(group?.startedAt ?? null, Date.now()), back: group?.back ?? true };
 }
 
 /** The joint is sized: it waits no longer. */

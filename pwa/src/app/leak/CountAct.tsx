@@ -1,8 +1,9 @@
 import { Button } from '../../ui';
 import { t } from '../../words';
-import { secondsSince } from '../useClock';
-import { type LeakDraft, missing, stopped, type Target } from './observation';
-import { wake } from './sound';
+import { Hold } from './Hold';
+import { type Lack, type LeakDraft, missing } from './observation';
+import { note, wake } from './sound';
+import { useKey } from './useKey';
 
 interface Props {
   draft: LeakDraft;
@@ -13,21 +14,16 @@ interface Props {
   onSave: () => void;
 }
 
-/** The one thing to do next: start, stop, what is still missing, save. */
+/** The one thing to do next: start, what is still missing, save. */
 export function CountAct({ draft, onDraft, cannot, saveWords, onSave }: Props) {
-  if (draft.startedAt !== null && draft.how !== 'taps') {
-    const stop = () => onDraft(stopped(draft, secondsSince(draft.startedAt, Date.now())));
-    return (
-      <Button kind="main" onPress={stop}>
-        {t(draft.how === 'ten' ? 'leak.stopTen' : 'leak.stopNow')}
-      </Button>
-    );
-  }
-  if (!draft.counted) {
-    const start = () => {
-      wake();
-      onDraft({ ...draft, startedAt: Date.now() });
-    };
+  const starts = !draft.counted && draft.how !== 'class' && draft.startedAt === null;
+  const start = () => {
+    wake();
+    note('start');
+    onDraft({ ...draft, target: null, startedAt: Date.now() });
+  };
+  useKey(starts, start);
+  if (starts) {
     return (
       <Button kind="main" onPress={start}>
         {t(draft.how === 'taps' ? 'leak.startTaps' : 'leak.start')}
@@ -35,18 +31,18 @@ export function CountAct({ draft, onDraft, cannot, saveWords, onSave }: Props) {
     );
   }
   const lacks = missing(draft) ?? wrongOne(cannot);
-  return (
-    <Button kind="main" disabled={lacks !== null} onPress={onSave}>
-      {lacks === null ? saveWords : t(lacking[lacks])}
-    </Button>
-  );
+  return <Hold words={lacks === null ? saveWords : t(lacking[lacks])} disabled={lacks !== null} onDone={onSave} />;
 }
 
 /** The number that a refusal is about: its code begins with the field. */
-function wrongOne(cannot: string | undefined): Target | null {
+function wrongOne(cannot: string | undefined): Lack | null {
   if (!cannot) return null;
-  if (cannot.startsWith('count')) return 'count';
-  return cannot.startsWith('time') ? 'time' : 'size';
+  for (const field of ['count', 'time', 'clock', 'volume', 'height', 'class'] as const) {
+    if (cannot.startsWith(field)) return field === 'clock' ? 'time' : field;
+  }
+  return 'size';
 }
 
-const lacking = { count: 'leak.needCount', time: 'leak.needTime', size: 'leak.needSize' } as const;
+const lacking = {
+  count: 'leak.needCount', time: 'leak.needTime', size: 'leak.needSize', volume: 'leak.needVolume', height: 'leak.needHeight', class: 'leak.needClass',
+} as const;

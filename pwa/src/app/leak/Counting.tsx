@@ -1,12 +1,16 @@
 import { vocabulary, type Observation, type Round, type RoundJoint } from '../../engine/types';
-import { Button, Caution, Choice, Page } from '../../ui';
+import { useEffect, useRef } from 'preact/hooks';
+import { Button, byKeys, Caution, Choice, Page } from '../../ui';
 import { said, t } from '../../words';
 import { useAwake } from '../useAwake';
 import { CountAct } from './CountAct';
 import { CountZone } from './CountZone';
 import { EstimateMore, EstimateView } from './EstimateView';
-import { type LeakDraft, observed } from './observation';
+import { Narrower } from './Narrower';
+import { again, counts, isSized, type LeakDraft, observed } from './observation';
+import { sizes } from './size';
 import { SizePick } from './SizePick';
+import { Tried } from './Tried';
 import { useEstimate } from './useEstimate';
 
 interface Props {
@@ -28,35 +32,31 @@ export function Counting({ round, joint, draft, onDraft, problem, saveWords, onS
   const answer = useEstimate(round.id, joint.id, observation);
   const estimate = observation === null ? null : (answer?.estimate ?? null);
   useAwake(draft.startedAt !== null);
+  useOnward(draft);
   const put = (part: Partial<LeakDraft>) => onDraft({ ...draft, ...part });
+  const sizeAgain = () => {
+    put({ sizing: sizes(draft).length, target: null });
+    toSizes();
+  };
+  const keep = () => (observation === null ? undefined : void onSave(observation));
   const act = (
-    <CountAct
-      draft={draft}
-      onDraft={onDraft}
-      cannot={estimate?.cannotSay}
-      saveWords={saveWords}
-      onSave={() => (observation === null ? undefined : void onSave(observation))}
-    />
+    <>
+      <Narrower estimate={estimate} onSize={sizeAgain} onCount={() => onDraft(again(draft))} />
+      <CountAct draft={draft} onDraft={onDraft} cannot={estimate?.cannotSay} saveWords={saveWords} onSave={keep} />
+    </>
   );
   return (
-    <Page title={joint.name} back={`/r/${round.id}`} act={act}>
+    <Page title={joint.name} back={`/r/${round.id}`} help="count" act={act}>
       <div class="leak">
         {problem !== null && <p class="wrong" role="alert">{problem}</p>}
         <div class="leak-figure">
-          {estimate === null ? (
-            <p class="soft">{said('leak.hint', draft.how)}</p>
-          ) : (
-            <EstimateView estimate={estimate} low />
-          )}
+          {estimate === null ? <p class="soft">{said('leak.hint', draft.how)}</p> : <EstimateView estimate={estimate} low />}
         </div>
-        <SizePick
-          tube={joint.tube}
-          size={draft.size}
-          onSize={(size) => put({ size, target: draft.target === 'size' ? null : draft.target })}
-          onType={() => put({ size: { as: 'diameter', text: '' }, target: 'size' })}
-        />
+        {isSized(draft.how) && (
+          <SizePick tube={joint.tube} draft={draft} onDraft={onDraft} />
+        )}
         <CountZone draft={draft} onDraft={onDraft} />
-        <EstimateMore estimate={estimate} />
+        <EstimateMore estimate={estimate} quiet />
         <Details draft={draft} put={put} />
         {onGross && <Gross onGross={onGross} />}
       </div>
@@ -64,23 +64,36 @@ export function Counting({ round, joint, draft, onDraft, problem, saveWords, onS
   );
 }
 
+/** Once it is counted, keys go on with what is missing: the number that is asked, the size, or the act. */
+function useOnward({ counted, target, size }: LeakDraft) {
+  const before = useRef(counted);
+  useEffect(() => {
+    const next = target !== null ? '.number-field[aria-pressed=true]' : size === null ? '.sizes button' : 'footer.act';
+    if (counted && !before.current && byKeys()) document.querySelector<HTMLElement>(next)?.focus();
+    before.current = counted;
+  }, [counted]);
+}
+
+/** Brings the sizes into sight and under the thumb's next press. */
+function toSizes() {
+  const first = document.querySelector<HTMLElement>('.sizes button');
+  first?.scrollIntoView({ block: 'center' });
+  first?.focus({ preventScroll: true });
+}
+
 function Details({ draft, put }: { draft: LeakDraft; put: (part: Partial<LeakDraft>) => void }) {
   return (
     <>
-      <Choice
-        legend={t('leak.wiped')}
-        slim
-        options={vocabulary.wipes.map((value) => ({ value, words: said('leak.wiped', value) }))}
-        value={draft.wiped}
-        onChoose={(wiped) => put({ wiped })}
-      />
-      <Choice
-        legend={t('leak.medium')}
-        slim
-        options={vocabulary.solutions.map((value) => ({ value, words: said('medium', value) }))}
-        value={draft.medium}
-        onChoose={(medium) => put({ medium })}
-      />
+      <Tried tried={draft} put={put} />
+      {(counts(draft.how) || draft.how === 'class') && (
+        <Choice
+          legend={t('leak.medium')}
+          slim
+          options={vocabulary.solutions.map((value) => ({ value, words: said('medium', value) }))}
+          value={draft.medium}
+          onChoose={(medium) => put({ medium })}
+        />
+      )}
     </>
   );
 }

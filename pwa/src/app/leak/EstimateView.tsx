@@ -25,8 +25,8 @@ export function EstimateView({ estimate, low = false }: Props) {
   );
 }
 
-/** The rest of an estimate: what to mind, what would narrow it, the flow around the joint. */
-export function EstimateMore({ estimate }: { estimate: Estimate | null }) {
+/** The rest of an estimate: what to mind, what would narrow it unless that is said elsewhere, the flow around the joint. */
+export function EstimateMore({ estimate, quiet = false }: { estimate: Estimate | null; quiet?: boolean }) {
   if (estimate === null || estimate.cannotSay) return null;
   return (
     <div class="estimate-more small">
@@ -39,9 +39,9 @@ export function EstimateMore({ estimate }: { estimate: Estimate | null }) {
       {estimate.flow && <p>{t('leak.flow', { ...estimate.flow })}</p>}
       <p>
         {estimate.dominant && t('leak.dominant', { input: said('input', estimate.dominant) })}{' '}
-        {estimate.advice && said('advice', estimate.advice)}
+        {!quiet && estimate.advice && said('advice', estimate.advice)}
       </p>
-      <p class="soft">{t('leak.locates')}</p>
+      {estimate.byEye && <p class="soft">{t('leak.locates')}</p>}
     </div>
   );
 }

@@ -7,24 +7,31 @@ import { t } from '../../words';
 import { Answered } from '../Answered';
 import { After } from './After';
 import { Correct } from './Correct';
+import { placeName } from '../placeName';
 import { Count } from './Count';
 import './leak.css';
+import { ofSpot, spotShown } from './spots';
 
-/** States in which a finding stands: it is shown, not counted anew. */
-const standing = ['open', 'waiting', 'accepted', 'seen-again'];
-
-/** /r/:id/leak/:joint: count and size a leak; once saved, what became of it. */
+/** /r/:id/leak/:joint?spot=: count and size a leak, of one spot of the joint; once saved, what became of it. */
 export function Leak() {
-  const { id = '', joint = '' } = useRoute().params;
+  const { params, query } = useRoute();
+  const { id = '', joint = '' } = params;
   const asked = useAsk('round', { id });
   return (
     <Answered asked={asked} back={`/r/${id}`}>
-      {(round) => <OfJoint key={joint} round={round} joint={round.joints.find((one) => one.id === joint)} />}
+      {(round) => <OfJoint key={`${joint} ${query.spot}`} round={round} joint={round.joints.find((one) => one.id === joint)} spot={query.spot} />}
     </Answered>
   );
 }
 
-function OfJoint({ round, joint }: { round: Round; joint: RoundJoint | undefined }) {
+interface Props {
+  round: Round;
+  joint: RoundJoint | undefined;
+  /** The spot's name in the address, undefined where it names none. */
+  spot: string | undefined;
+}
+
+function OfJoint({ round, joint, spot }: Props) {
   const [correcting, setCorrecting] = useState(false);
   if (joint === undefined) {
     return (
@@ -33,9 +40,9 @@ function OfJoint({ round, joint }: { round: Round; joint: RoundJoint | undefined
       </Page>
     );
   }
-  if (correcting) return <Correct round={round} joint={joint} onDone={() => setCorrecting(false)} />;
-  if (joint.finding && standing.includes(joint.state ?? '')) {
-    return <After round={round} joint={joint} finding={joint.finding} onCorrect={() => setCorrecting(true)} />;
-  }
-  return <Count round={round} joint={joint} />;
+  const shown = spotShown(joint, spot);
+  const seen = shown === undefined ? joint : ofSpot(joint, shown);
+  if (correcting && shown) return <Correct round={round} joint={seen} onDone={() => setCorrecting(false)} />;
+  if (shown) return <After round={round} joint={seen} finding={shown.finding} onCorrect={() => setCorrecting(true)} />;
+  return <Count round={round} joint={spot ? { ...joint, name: placeName(joint.name, spot) } : joint} spot={spot ?? ''} />;
 }

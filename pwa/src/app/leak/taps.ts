@@ -1,7 +1,6 @@
 /** Taps of a wet finger on wet glass: which of them count. */
 
-/** Repeats sooner than this are ghosts of the same tap, in ms. Judgement: no finger is faster. */
-export const ghost = 80;
+import { ghost } from '../steady';
 
 /**
  * The taps with one more at a moment in ms, in seconds from the first. A repeat

@@ -1,10 +1,11 @@
-import type { Round } from '../../engine/types';
+import { useEffect, useState } from 'preact/hooks';
+import type { Round, Watch } from '../../engine/types';
 import { Button } from '../../ui';
 import { t } from '../../words';
-import { clock } from '../../words/when';
-import { useClock } from '../useClock';
 import { type Group, rest, wettedOf } from './group';
+import { Showing } from './Showing';
 import type { GroupUse } from './useGroup';
+import { useWatch } from './useWatch';
 
 interface Props {
   round: Round;
@@ -15,7 +16,7 @@ interface Props {
 export function GroupAct({ round, group }: Props) {
   const state = group.value;
   if (state === null) return null;
-  if (state.startedAt !== null) return <Watching state={state} group={group} />;
+  if (state.startedAt !== null) return <Watching round={round} state={state} group={group} />;
   const leak = state.queue[0];
   if (leak !== undefined) return <Queued round={round} joint={leak.joint} onLater={() => group.set({ ...state, queue: state.queue.slice(1) })} />;
   const wetted = wettedOf(state, round.joints).length;
@@ -40,24 +41,42 @@ export function GroupAct({ round, group }: Props) {
   );
 }
 
-function Watching({ state, group }: { state: Group; group: GroupUse }) {
-  const tight = rest(state).length;
+function Watching({ round, state, group }: Props & { state: Group }) {
+  const counted = useLater(state);
+  return <Watched state={state} counted={counted} watch={useWatch(round.id, counted)} group={group} />;
+}
+
+interface WatchedProps {
+  state: Group;
+  /** The group as it was counted last: a moment behind the row that was pressed. */
+  counted: Group;
+  watch: Watch | null;
+  group: GroupUse;
+}
+
+/** The running clock, what the look shows by it, and its end. */
+export function Watched({ state, counted, watch, group }: WatchedProps) {
+  const tight = rest(counted).length;
+  const leaks = counted.bubbling.length;
   return (
     <>
-      <div class="watch">
-        <Clock since={state.startedAt} />
-        <p class="small">{t('look.tapBubbling')}</p>
+      <Showing since={state.startedAt} watch={tight > 0 ? watch : null} />
+      <div class="watch-how">
+        <Switch on={state.back} words={t('look.around')} onPress={() => group.set({ ...state, back: !state.back })} />
         <Button kind="plain" onPress={group.stop}>
           {t('look.stop')}
         </Button>
       </div>
-      <div class="watch-how">
-        <Switch on={state.stayed} words={t('look.stayed')} onPress={() => group.set({ ...state, stayed: !state.stayed })} />
-        <Switch on={state.back} words={t('look.around')} onPress={() => group.set({ ...state, back: !state.back })} />
+      <div class="beside ending">
+        {tight > 0 && (
+          <Button kind="quiet" onPress={() => void group.finish(false)}>
+            {t('look.ranOff')}
+          </Button>
+        )}
+        <Button kind="main" onPress={() => void group.finish(true)}>
+          {ending(tight, leaks)}
+        </Button>
       </div>
-      <Button kind="main" onPress={() => void group.finish()}>
-        {ending(tight, state.bubbling.length)}
-      </Button>
     </>
   );
 }
@@ -65,15 +84,6 @@ function Watching({ state, group }: { state: Group; group: GroupUse }) {
 function ending(tight: number, bubbling: number): string {
   if (bubbling === 0) return t('look.allNone', { n: tight });
   return tight === 0 ? t('look.size', { n: bubbling }) : t('look.restNone', { n: bubbling });
-}
-
-function Clock({ since }: { since: number | null }) {
-  const seconds = useClock(since);
-  return (
-    <span class="clock" role="timer" aria-label={t('look.clock')}>
-      {clock(seconds)}
-    </span>
-  );
 }
 
 function Switch({ on, words, onPress }: { on: boolean; words: string; onPress: () => void }) {
@@ -100,4 +110,16 @@ function Queued({ round, joint, onLater }: { round: Round; joint: string; onLate
       </Button>
     </div>
   );
+}
+
+const pause = 120; // ms that the thumb rests before all is counted anew: the row that it pressed is drawn first. Judgement
+
+/** A value as it stood a moment ago. */
+function useLater<Value>(value: Value): Value {
+  const [late, setLate] = useState(value);
+  useEffect(() => {
+    const soon = setTimeout(() => setLate(() => value), pause);
+    return () => clearTimeout(soon);
+  }, [value]);
+  return late;
 }

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import type { RoundJoint } from '../../engine/types';
-import { finished, type Group, idle, nothingSeen, pressed, proposed, rest, resumed, started, wettedOf, without } from './group';
+import { againFirst, finished, type Group, idle, inOrder, nothingSeen, pressed, proposed, rest, resumed, showsWaiting, started, wettedOf, without } from './group';
 
 const place = { site: 's', fixture: 'f', round: 'r' };
 
@@ -17,7 +17,7 @@ function play(all: RoundJoint[], size: number): { presses: number; saved: string
   const saved: string[] = [];
   while (wettedOf(group, all).length > 0) {
     group = started(group, all, 1000);
-    for (const draft of nothingSeen(group, 30, place)) {
+    for (const draft of nothingSeen(group, 30, true, place)) {
       const { joint } = draft.body as { joint: string };
       saved.push(joint);
       all = all.map((one) => (one.id === joint ? { ...one, mark: 'ring' } : one));
@@ -59,8 +59,8 @@ test('while the clock runs a press marks what bubbles, and others are left alone
 
 test('the rest is saved with its look time and how it could be seen', () => {
   const all = joints(3);
-  const group = { ...pressed(started(idle(3), all, 0), all, 'j2'), stayed: false };
-  expect(nothingSeen(group, 12.5, place)).toEqual([
+  const group = pressed(started(idle(3), all, 0), all, 'j2');
+  expect(nothingSeen(group, 12.5, false, place)).toEqual([
     { kind: 'look-made', site: 's', fixture: 'f', body: { round: 'r', joint: 'j1', result: 'none', seconds: 12.5, stayed: false, back: true } },
     { kind: 'look-made', site: 's', fixture: 'f', body: { round: 'r', joint: 'j3', result: 'none', seconds: 12.5, stayed: false, back: true } },
   ]);
@@ -69,9 +69,9 @@ test('the rest is saved with its look time and how it could be seen', () => {
 test('what bubbled waits in place order with its own look time; the group begins anew', () => {
   const all = joints(4);
   const group = pressed(pressed(started(idle(4), all, 0), all, 'j3'), all, 'j1');
-  const over = finished({ ...group, queue: [{ joint: 'x', seconds: 1, stayed: true, back: true }] }, 20);
+  const over = finished({ ...group, queue: [{ joint: 'x', seconds: 1, back: true }] }, 20);
   expect(over.queue.map((leak) => leak.joint)).toEqual(['x', 'j1', 'j3']);
-  expect(over.queue[1]).toEqual({ joint: 'j1', seconds: 20, stayed: true, back: true, last: '' });
+  expect(over.queue[1]).toEqual({ joint: 'j1', seconds: 20, back: true, last: '' });
   expect([over.startedAt, over.wetted, over.bubbling]).toEqual([null, null, []]);
 });
 
@@ -127,6 +127,35 @@ test('a leak that was sized just before a kill waits no more, one that was not d
 });
 
 test('a group kept by an earlier version is left as it is', () => {
-  const old: Group = { ...idle(2), wetted: ['j1'], startedAt: 5, queue: [{ joint: 'j2', seconds: 1, stayed: true, back: true }] };
+  const old: Group = { ...idle(2), wetted: ['j1'], startedAt: 5, queue: [{ joint: 'j2', seconds: 1, back: true }] };
   expect(resumed(old, lookedAt(joints(2), { j1: 'l1', j2: 'l2' }))).toEqual(old);
+});
+
+test('by the photo joints come as they are walked to, and those without a pin last, in place order', () => {
+  const walks = [0, 3, 1, 0, 2];
+  const all = joints(5).map((joint, i) => ({ ...joint, walk: walks[i]! }));
+  expect(inOrder(all, 'photo').map(({ id }) => id)).toEqual(['j3', 'j5', 'j2', 'j1', 'j4']);
+  expect(inOrder(all, 'place')).toEqual(all);
+});
+
+test('repairs that wait for their second look stand first, in either order', () => {
+  const all = joints(4).map((joint, i) => ({ ...joint, walk: 4 - i, ...(i === 2 && { waits: 'finding' }) }));
+  expect(inOrder(all, 'place').map(({ id }) => id)).toEqual(['j3', 'j1', 'j2', 'j4']);
+  expect(inOrder(all, 'photo').map(({ id }) => id)).toEqual(['j3', 'j4', 'j2', 'j1']);
+  expect(proposed(inOrder(all, 'place'), 2)).toEqual(['j3', 'j1']);
+});
+
+test('a repair that waits shows, unless another spot of its joint leaks in this round', () => {
+  const [joint] = joints(1) as [RoundJoint];
+  const waits = { ...joint, waits: 'finding' };
+  expect([joint, waits, { ...waits, state: 'waiting' }, { ...waits, state: 'accepted' }].map(showsWaiting)).toEqual([false, true, true, true]);
+  expect(showsWaiting({ ...waits, mark: 'drop', state: 'open' })).toBe(false);
+});
+
+test('joints to look at again come first into the next group, which keeps its size or what was chosen', () => {
+  const all = joints(8, { 1: 'ring', 2: 'ring', 3: 'ring' });
+  expect(againFirst(idle(4), all, ['j1', 'j3']).wetted).toEqual(['j1', 'j3', 'j4', 'j5']);
+  expect(againFirst(idle(1), all, ['j1', 'j3']).wetted).toEqual(['j1', 'j3']);
+  const chosen = { ...idle(2), wetted: ['j6', 'j7', 'j8'] };
+  expect(againFirst(chosen, all, ['j1']).wetted).toEqual(['j1', 'j6', 'j7', 'j8']);
 });

@@ -6,7 +6,6 @@ import type { Look, RoundJoint } from '../../engine/types';
 export interface Queued {
   joint: string;
   seconds: number;
-  stayed: boolean;
   back: boolean;
   /** The joint's last look when its group was started, '' for none. */
   last?: string;
@@ -19,8 +18,6 @@ export interface Group {
   /** When the clock was started, in ms since 1970; null while it stands. */
   startedAt: number | null;
   bubbling: string[];
-  /** The solution stayed on. */
-  stayed: boolean;
   /** Seen all around. */
   back: boolean;
   /** Marked leaks that are not sized yet. */
@@ -36,7 +33,25 @@ const firstSize = 5;
 
 /** A group before anything is wetted. */
 export function idle(size = firstSize): Group {
-  return { wetted: null, startedAt: null, bubbling: [], stayed: true, back: true, queue: [], size };
+  return { wetted: null, startedAt: null, bubbling: [], back: true, queue: [], size };
+}
+
+/**
+ * The joints in the order in which they are looked at: repairs that wait for their second look, then the others by place,
+ * or along the photo's pins and then those that have none.
+ */
+export function inOrder(joints: readonly RoundJoint[], order: 'place' | 'photo'): RoundJoint[] {
+  const along = order === 'place' ? joints : byPhoto(joints);
+  return [...along.filter(({ waits }) => waits), ...along.filter(({ waits }) => !waits)];
+}
+
+function byPhoto(joints: readonly RoundJoint[]): RoundJoint[] {
+  return [...joints.filter(({ walk }) => walk), ...joints.filter(({ walk }) => !walk)].sort((a, b) => (a.walk && b.walk ? a.walk - b.walk : 0));
+}
+
+/** Whether a repair that waits is the worst of a joint: another spot may leak in this round. */
+export function showsWaiting({ waits, state }: RoundJoint): boolean {
+  return waits !== undefined && state !== 'open';
 }
 
 /** The joints that come next: the first that nobody looked at in this round. */
@@ -50,6 +65,13 @@ export function proposed(joints: readonly RoundJoint[], size: number): string[] 
 /** The wetted joints: the chosen ones, or those proposed. */
 export function wettedOf(group: Group, joints: readonly RoundJoint[]): string[] {
   return group.wetted ?? proposed(joints, group.size);
+}
+
+/** Joints to look at again go into the next group first; others fill it up to its size. */
+export function againFirst(group: Group, joints: readonly RoundJoint[], again: readonly string[]): Group {
+  const others = wettedOf(group, joints).filter((id) => !again.includes(id));
+  const room = group.wetted === null ? Math.max(0, group.size - again.length) : others.length;
+  return { ...group, wetted: ordered(joints, [...again, ...others.slice(0, room)]) };
 }
 
 /** A press on a row: in or out of the group, or, while the clock runs, bubbling or not. */
@@ -90,8 +112,8 @@ export function without(group: Group, id: string): Group {
 
 /** The group is over after so many seconds: what bubbles waits to be sized. */
 export function finished(group: Group, seconds: number): Group {
-  const { stayed, back, before = {} } = group;
-  const leaks = group.bubbling.map((joint) => ({ joint, seconds, stayed, back, last: before[joint] }));
+  const { back, before = {} } = group;
+  const leaks = group.bubbling.map((joint) => ({ joint, seconds, back, last: before[joint] }));
   return { ...idle(group.size), queue: [...group.queue, ...leaks] };
 }
 
@@ -107,9 +129,9 @@ export interface Place {
   round: string;
 }
 
-/** The looks to write for the rest of a group: nothing seen. */
-export function nothingSeen(group: Group, seconds: number, place: Place): Draft[] {
-  const { stayed, back } = group;
+/** The looks to write for the rest of a group: nothing seen, while the solution stayed on or ran off. */
+export function nothingSeen(group: Group, seconds: number, stayed: boolean, place: Place): Draft[] {
+  const { back } = group;
   return rest(group).map((joint) => lookAt(place, { joint, result: 'none', seconds, stayed, back }));
 }
 

@@ -1,6 +1,9 @@
 import { useLocation } from 'preact-iso';
-import type { Result, Round } from '../../engine/types';
+import { useLayoutEffect, useRef } from 'preact/hooks';
+import type { Look, Result, Round, RoundJoint } from '../../engine/types';
+import { passOffer } from '../../ui';
 import { t } from '../../words';
+import { ghost } from '../steady';
 import { secondsSince } from '../useClock';
 import { useDraft } from '../useDraft';
 import { offerWithdrawal, useSaving } from '../save';
@@ -14,13 +17,15 @@ export interface GroupUse {
   /** What went wrong at the last write, in words. */
   problem: string | null;
   start: () => void;
-  /** Saves the rest as nothing seen in one write; then the leaks are sized. */
-  finish: () => Promise<void>;
+  /** Saves the rest as nothing seen, with whether the solution stayed on, in one write; then the leaks are sized. */
+  finish: (stayed: boolean) => Promise<void>;
   /** Stops the clock, saves nothing; the joints stay chosen. */
   stop: () => void;
   /** Records one joint by itself. */
-  record: (joint: string, result: Result, why?: string) => Promise<void>;
+  record: (joint: string, result: Result, more?: Partial<Look>) => Promise<void>;
 }
+
+const late = 1000; // ms from a save until the next group is proposed from what is known
 
 /** Where a round's group is kept. */
 export function groupKey(round: string): string {
@@ -35,22 +40,37 @@ export function useGroup(round: Round): GroupUse {
   const place = { site: round.site, fixture: round.fixture, round: round.id };
   const group = value ?? idle();
 
-  const finish = async () => {
+  const newer = useNewer(round.joints);
+  const newest = useRef(group);
+  newest.current = group;
+  const ending = useRef(false);
+
+  const finish = async (stayed: boolean) => {
+    if (ending.current) return;
+    ending.current = true;
+    await end(stayed).finally(() => (ending.current = false));
+  };
+
+  const end = async (stayed: boolean) => {
+    if (Date.now() - (group.startedAt ?? 0) < ghost) return; // the ghost of the press that started the clock: the button stands where that one stood
     const seconds = secondsSince(group.startedAt, Date.now());
     const tight = rest(group).length;
-    const written = tight === 0 ? [] : await save(nothingSeen(group, seconds, place));
+    const told = newer();
+    const written = tight === 0 ? [] : await save(nothingSeen(group, seconds, stayed, place));
     if (written === null) return;
-    const next = finished(group, seconds);
+    if (tight > 0) {
+      offerWithdrawal(t(stayed ? 'look.savedNone' : 'look.savedRanOff', { n: tight }), round.site, written);
+      await Promise.race([told, new Promise((go) => setTimeout(go, late))]); // else those just looked at would be proposed again
+    }
+    const next = finished(newest.current, seconds); // with what was pressed meanwhile: it is sized, though it was saved as nothing seen
     set(next);
-    if (tight > 0) offerWithdrawal(t('look.savedNone', { n: tight }), round.site, written);
     const leak = next.queue[0];
     if (leak !== undefined) route(`/r/${round.id}/leak/${leak.joint}`);
   };
 
-  const record = async (joint: string, result: Result, why?: string) => {
-    const { stayed, back } = group;
-    const look = { joint, result, stayed, back: result !== 'partly' && back, seconds: secondsSince(group.startedAt, Date.now()) };
-    const written = await save([lookAt(place, why === undefined ? look : { ...look, why })]);
+  const record = async (joint: string, result: Result, more: Partial<Look> = {}) => {
+    const seconds = secondsSince(group.startedAt, Date.now());
+    const written = await save([lookAt(place, { joint, result, seconds, stayed: true, back: group.back, ...more })]);
     if (written === null) return;
     set(without(group, joint));
     offerWithdrawal(t('look.saved'), round.site, written);
@@ -61,9 +81,21 @@ export function useGroup(round: Round): GroupUse {
     value,
     set,
     problem,
-    start: () => set(started(group, round.joints, Date.now())),
+    start: () => {
+      passOffer();
+      set(started(group, round.joints, Date.now()));
+    },
     finish,
     stop: () => set({ ...group, startedAt: null, bubbling: [] }),
     record,
   };
+}
+
+/** Gives a promise of newer joints than those that stand here. */
+function useNewer(joints: readonly RoundJoint[]): () => Promise<void> {
+  const waiting = useRef<(() => void)[]>([]);
+  useLayoutEffect(() => {
+    for (const go of waiting.current.splice(0)) go();
+  }, [joints]);
+  return () => new Promise((go) => waiting.current.push(go));
 }

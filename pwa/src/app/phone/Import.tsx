@@ -1,25 +1,28 @@
 import { useState } from 'preact/hooks';
 import { codeOf, named, status } from '../../engine/client';
 import { type Imported, importFile } from '../../link/import';
-import { known, listed, said, t } from '../../words';
+import { Going } from '../../ui';
+import { useLong } from '../../ui/useLong';
+import { known, listed, roomOf, said, t } from '../../words';
 import { useDesk } from '../desk/useDesk';
 
 /** At a desk: brings in a file of unsent records that a phone wrote, and says what came of it. */
 export function Import() {
-  const [busy, setBusy] = useState(false);
+  const { busy, run, stop } = useLong();
   const [says, setSays] = useState<{ words: string; wrong: boolean } | null>(null);
+  const [size, setSize] = useState('');
   const desk = useDesk();
   if (!desk || !status.value.me || status.value.signedOut) return null;
   const take = async (input: HTMLInputElement) => {
     const file = input.files?.[0];
     input.value = '';
     if (file === undefined) return;
-    setBusy(true);
-    setSays(await importFile(file).then(
+    setSays(null);
+    setSize(roomOf(file.size));
+    await run(async (stopped) => setSays(await importFile(file, stopped).then(
       (done) => ({ words: wordsOf(done), wrong: false }),
       (fault: unknown) => ({ words: faultWords(fault), wrong: true }),
-    ));
-    setBusy(false);
+    )));
   };
   return (
     <section class="phone-part" aria-label={t('import.title')}>
@@ -29,6 +32,7 @@ export function Import() {
         <input type="file" class="spoken" accept=".ndjson,application/x-ndjson" disabled={busy} onChange={(event) => void take(event.currentTarget)} />
         {t(busy ? 'import.busy' : 'import.choose')}
       </label>
+      {busy && <Going says={t('import.size', { size })} onStop={stop} />}
       {says && (
         <p class={says.wrong ? 'wrong' : 'strong'} role={says.wrong ? 'alert' : 'status'}>
           {says.words}

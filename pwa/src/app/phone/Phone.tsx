@@ -1,6 +1,7 @@
-import { status, takeUpdate, update } from '../../engine/client';
-import { Button, Page, Settings } from '../../ui';
+import { status, update } from '../../engine/client';
+import { Button, Page, Settings, TakeUpdate } from '../../ui';
 import { t } from '../../words';
+import { Fit } from '../screen/Fit';
 import { Connection } from '../start/Connection';
 import { Another } from './Another';
 import { Import } from './Import';
@@ -20,7 +21,7 @@ export function Phone() {
     <Page title={t('phone.title')} back="/" act={<Sync />}>
       <p class="strong">{me ? t('phone.who', { name: me.person.name, device: me.device.name }) : t('phone.nobody')}</p>
       {me && status.value.signedOut && <SignedOut />}
-      {update.value && <Button onPress={() => void takeUpdate()}>{t('phone.update')}</Button>}
+      {update.value && <TakeUpdate />}
       <Connection />
       <div class="phone-parts">
         <Sending />
@@ -28,11 +29,15 @@ export function Phone() {
         <Running />
         <Import />
         <Held />
+        <Fit />
         <section class="phone-part" aria-label={t('phone.settings')}>
           <h2>{t('phone.settings')}</h2>
           <Settings />
         </section>
       </div>
+      <Button kind="quiet" href="/report">
+        {t('phone.report')}
+      </Button>
       <Share />
       <Another />
       <Mine />

@@ -1,25 +1,29 @@
 import { useState } from 'preact/hooks';
-import { status, syncNow } from '../../engine/client';
-import { Button } from '../../ui';
+import { status, stopSync, syncNow } from '../../engine/client';
+import { Button, Exchange, Going } from '../../ui';
 import { t } from '../../words';
 
-/** Sync now, and what came of it. */
+/** Sync now, how far that is, and what came of it. */
 export function Sync() {
   const [state, setState] = useState<'ready' | 'busy' | 'done'>('ready');
+  const { doing, paused, reach } = status.value;
+  const busy = state === 'busy';
   const go = async () => {
     setState('busy');
-    await syncNow();
+    await syncNow(true);
     setState('done');
   };
   return (
     <>
-      {state === 'done' && (
+      {!busy && !doing && paused && <p class="small">{t('going.paused')}</p>}
+      {state === 'done' && !paused && (
         <p class="small" role="status">
-          {t(status.value.reach === 'reached' ? 'phone.sync-reached' : 'phone.sync-offline')}
+          {t(reach === 'reached' ? 'phone.sync-reached' : 'phone.sync-offline')}
         </p>
       )}
-      <Button kind="main" disabled={state === 'busy'} onPress={() => void go()}>
-        {t(state === 'busy' ? 'phone.syncing' : 'phone.sync')}
+      {busy && !doing ? <Going says={t('going.asking')} onStop={() => void stopSync()} /> : <Exchange />}
+      <Button kind="main" disabled={busy} onPress={() => void go()}>
+        {t(busy ? 'phone.syncing' : 'phone.sync')}
       </Button>
     </>
   );

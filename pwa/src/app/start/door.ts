@@ -1,5 +1,5 @@
 /** The few calls by which a device becomes known: hello, set-up, pairing. */
-import { forgetAll, meAgain } from '../../engine/client';
+import { Fault, forgetAll, meAgain, wanted } from '../../engine/client';
 import { server } from '../../link/server';
 
 /** What the server says to anybody. */
@@ -26,18 +26,25 @@ export interface Setup {
 
 /** Make the first person and sign this device in. */
 export async function setUp(body: Setup): Promise<void> {
+  wanted();
   await server.post('/api/setup', body);
   await meAgain();
 }
 
 /** Pair this device with an invitation. */
 export async function pair(body: { code: string; device: string }): Promise<void> {
+  wanted();
   await server.post('/api/pair', body);
   await meAgain();
 }
 
 /** Take this device out; it needs a new invitation to come back. What was sent is taken off it. */
 export async function leave(): Promise<void> {
-  await server.post('/api/leave', {});
+  await server.post('/api/leave', {}).catch(outAlready);
   await forgetAll();
+}
+
+/** A device that the server knows no more, perhaps as an earlier leave was cut off, is still to be cleared. */
+function outAlready(fault: unknown): void {
+  if (!(fault instanceof Fault) || fault.status !== 401) throw fault;
 }

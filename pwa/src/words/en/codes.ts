@@ -157,7 +157,7 @@ export const codes = {
   'input.clock': 'the clock',
 
   'advice.count-on': 'Counting longer would narrow it.',
-  'advice.size-again': 'A second look at the size would narrow it.',
+  'advice.size-again': 'Sizing more bubbles, up to three, would narrow it.',
   'advice.enough': 'Counting longer would change little.',
 
   'warning.too-fast-for-an-eye': 'Faster than an eye can count (about 3 a second): count again with care, or collect the gas.',
@@ -192,6 +192,9 @@ export const codes = {
   'cannot.no-time': 'not looked at long enough',
   'cannot.no-pressure': 'no pressure',
   'cannot.sight-unknown': 'not known how well it was seen',
+  'cannot.bubbles-cannot-show': 'too little for bubbles. Collect the gas, let the pressure decay, or use a tracer gas',
+  'cannot.look-too-long': 'no solution stays wet that long. Use a measure, a decay or a tracer gas',
+  'cannot.earlier-look-short': 'an earlier look of this round was too short. Look there again',
   'cannot.gross': 'Too large to size by bubbles: mend it first.',
 
   'caution.rated': 'Never above the pressure of the lowest rated part.',

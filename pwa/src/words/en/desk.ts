@@ -119,7 +119,7 @@ export const desk = {
   'joints.added': '{name} added.',
   'joints.pasted': { one: '{n} joint added.', other: '{n} joints added.' },
 
-  'paste.lead': 'One joint a line: name; kind; circuit; size. Tabs do too. Without a circuit it is taken for the test side.',
+  'paste.lead': 'One joint a line: name; kind; circuit; size; run of tube. Tabs do too. Without a circuit it is taken for the test side.',
   'paste.label': 'The list',
   'paste.sample': 'Tube at the filler; compression fitting; test side; 6 mm',
   'paste.what': 'What was understood',
@@ -131,7 +131,7 @@ export const desk = {
   'paste.wrong-no-kind': 'no kind',
   'paste.wrong-circuit': 'circuit “{name}” not understood',
   'paste.wrong-size': 'size “{name}” not understood: added without one',
-  'paste.wrong-more': 'more than four parts: “{name}” is left out',
+  'paste.wrong-more': 'more than five parts: “{name}” is left out',
   'paste.choose': 'choose',
   'paste.save': { one: 'Add {n} joint', other: 'Add {n} joints' },
 

@@ -25,6 +25,7 @@ export const finding = {
 
   'finding.says': '{joint}: about {median} {unit} when it was seen.',
   'finding.says-share': '{joint}: about {median} {unit} when it was seen, {share} % of the limit.',
+  'finding.says-sign': '{joint}: a gross leak when it was seen, {sign}.',
   'finding.says-gross': '{joint}: a gross leak when it was seen.',
   'finding.says-plain': '{joint}: a leak when it was seen, not sized.',
   'finding.share': 'Share of the limit: {median} % (95 %: {low} to {high} %)',

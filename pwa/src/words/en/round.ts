@@ -49,6 +49,14 @@ export const round = {
     other: 'The {n} joints with nothing seen may together still leak up to {high} {unit} (95 %).',
   },
   'end.unseenShare': 'That is up to {share} % of the limit.',
+  'end.unseenWeak': {
+    one: 'One of them was seen only from afar or in poor light, which makes this wider.',
+    other: '{n} of them were seen only from afar or in poor light, which makes this wider.',
+  },
+  'end.unseenBeside': {
+    one: 'Of one more joint nothing can be said: not seen all around, or the solution ran off.',
+    other: 'Of {n} more joints nothing can be said: not seen all around, or the solution ran off.',
+  },
   'end.unseenCannot': {
     one: 'How much the one joint with nothing seen may still leak cannot be said: {why}.',
     other: 'How much the {n} joints with nothing seen may still leak cannot be said: {why}.',
@@ -60,7 +68,6 @@ export const round = {
   'end.actLeft': { one: 'End: {n} thing not put back', other: 'End: {n} things not put back' },
   'end.note': 'Why not, and who will do it',
   'end.more': 'Look at more joints',
-  'end.others': 'Another round of this fixture is still running, perhaps on another phone.',
   'end.saved': 'Round ended.',
   'end.ended': 'Ended {time} by {person}.',
   'end.notPut': 'Not put back: {names}.',

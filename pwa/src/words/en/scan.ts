@@ -6,6 +6,8 @@ export const scan = {
   'scan.live': 'Live picture of the camera',
   'scan.lamp-on': 'Lamp on',
   'scan.lamp-off': 'Lamp off',
+  'scan.near': 'How near',
+  'scan.times': '{n}×',
   'scan.again': 'Try the camera again',
   'scan.picture': 'Take a picture',
   'scan.reading': 'Reading the picture',

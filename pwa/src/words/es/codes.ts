@@ -160,7 +160,7 @@ export const codes: Catalogue<keyof typeof english> = {
   'input.clock': 'el reloj',
 
   'advice.count-on': 'Contar más tiempo lo estrecharía.',
-  'advice.size-again': 'Mirar otra vez el tamaño lo estrecharía.',
+  'advice.size-again': 'Medir más burbujas, hasta tres, lo estrecharía.',
   'advice.enough': 'Contar más tiempo cambiaría poco.',
 
   'warning.too-fast-for-an-eye': 'Más rápido de lo que cuenta un ojo (unas 3 por segundo): cuente otra vez con cuidado o recoja el gas.',
@@ -195,6 +195,9 @@ export const codes: Catalogue<keyof typeof english> = {
   'cannot.no-time': 'no se miró bastante tiempo',
   'cannot.no-pressure': 'sin presión',
   'cannot.sight-unknown': 'no se sabe lo bien que se vio',
+  'cannot.bubbles-cannot-show': 'demasiado poco para burbujas. Recoja el gas, mida la caída de presión o use un gas trazador',
+  'cannot.look-too-long': 'ninguna solución sigue mojada tanto tiempo. Use una medida, la caída de presión o un gas trazador',
+  'cannot.earlier-look-short': 'una mirada anterior de esta ronda fue demasiado corta. Mire ahí otra vez',
   'cannot.gross': 'Demasiado grande para medirla por burbujas: repárela antes.',
 
   'caution.rated': 'Nunca por encima de la presión del componente de menor presión nominal.',

@@ -121,7 +121,7 @@ export const desk: Catalogue<keyof typeof english> = {
   'joints.added': '{name} añadida.',
   'joints.pasted': { one: '{n} junta añadida.', other: '{n} juntas añadidas.' },
 
-  'paste.lead': 'Una junta por línea: nombre; clase; circuito; tamaño. También con tabuladores. Sin circuito se toma el lado de ensayo.',
+  'paste.lead': 'Una junta por línea: nombre; clase; circuito; tamaño; tramo de tubo. También con tabuladores. Sin circuito se toma el lado de ensayo.',
   'paste.label': 'La lista',
   'paste.sample': 'Tubo del llenador; racor de compresión; lado de ensayo; 6 mm',
   'paste.what': 'Lo que se entendió',
@@ -133,7 +133,7 @@ export const desk: Catalogue<keyof typeof english> = {
   'paste.wrong-no-kind': 'sin clase',
   'paste.wrong-circuit': 'circuito «{name}» no entendido',
   'paste.wrong-size': 'tamaño «{name}» no entendido: se añade sin él',
-  'paste.wrong-more': 'más de cuatro partes: «{name}» queda fuera',
+  'paste.wrong-more': 'más de cinco partes: «{name}» queda fuera',
   'paste.choose': 'elegir',
   'paste.save': { one: 'Añadir {n} junta', other: 'Añadir {n} juntas' },
 

@@ -28,6 +28,7 @@ export const finding: Catalogue<keyof typeof english> = {
 
   'finding.says': '{joint}: unos {median} {unit} cuando se vio.',
   'finding.says-share': '{joint}: unos {median} {unit} cuando se vio, el {share} % del límite.',
+  'finding.says-sign': '{joint}: una fuga grande cuando se vio, {sign}.',
   'finding.says-gross': '{joint}: una fuga grande cuando se vio.',
   'finding.says-plain': '{joint}: una fuga cuando se vio, sin medir.',
   'finding.share': 'Parte del límite: {median} % (95 %: de {low} a {high} %)',

@@ -52,6 +52,14 @@ export const round: Catalogue<keyof typeof english> = {
     other: 'Las {n} juntas con nada visto pueden juntas aún fugar hasta {high} {unit} (95 %).',
   },
   'end.unseenShare': 'Eso es hasta el {share} % del límite.',
+  'end.unseenWeak': {
+    one: 'Una se vio solo de lejos o con poca luz, y eso lo hace más ancho.',
+    other: '{n} se vieron solo de lejos o con poca luz, y eso lo hace más ancho.',
+  },
+  'end.unseenBeside': {
+    one: 'De una junta más no se puede decir nada: no se vio por todos lados, o la solución se escurrió.',
+    other: 'De {n} juntas más no se puede decir nada: no se vieron por todos lados, o la solución se escurrió.',
+  },
   'end.unseenCannot': {
     one: 'No se puede decir cuánto puede aún fugar la junta con nada visto: {why}.',
     other: 'No se puede decir cuánto pueden aún fugar las {n} juntas con nada visto: {why}.',
@@ -63,7 +71,6 @@ export const round: Catalogue<keyof typeof english> = {
   'end.actLeft': { one: 'Terminar: falta {n} cosa', other: 'Terminar: faltan {n} cosas' },
   'end.note': 'Por qué no, y quién lo hará',
   'end.more': 'Mirar más juntas',
-  'end.others': 'Otra ronda de este utillaje sigue en marcha, quizá en otro teléfono.',
   'end.saved': 'Ronda terminada.',
   'end.ended': 'Terminada {time} por {person}.',
   'end.notPut': 'Sin devolver: {names}.',

@@ -9,6 +9,8 @@ export const scan: Catalogue<keyof typeof english> = {
   'scan.live': 'Imagen en directo de la cámara',
   'scan.lamp-on': 'Encender la luz',
   'scan.lamp-off': 'Apagar la luz',
+  'scan.near': 'Cuánto acercar',
+  'scan.times': '{n}×',
   'scan.again': 'Probar la cámara otra vez',
   'scan.picture': 'Hacer una foto',
   'scan.reading': 'Leyendo la foto',

@@ -1,12 +1,13 @@
 import { useState } from 'preact/hooks';
 import { type Amount, type Fixture, type JointCard, vocabulary } from '../../../engine/types';
-import { Button, Field, Select, Sheet } from '../../../ui';
+import { Button, Choice, Field, Select, Sheet } from '../../../ui';
 import { t } from '../../../words';
 import { offerWithdrawal, useSaving } from '../../save';
 import { above, type FieldFault, textOf } from '../numbers';
 import { options } from './options';
 import { changed, seenOf } from './change';
 import { last } from './order';
+import { asSpelled, runsOf } from './runs';
 import { Units } from './Units';
 
 interface Props {
@@ -24,14 +25,16 @@ export function JointForm({ fixture, joint: given, onClose }: Props) {
   const [circuit, setCircuit] = useState(joint?.circuit ?? 'test');
   const [size, setSize] = useState(joint?.tube ? textOf(joint.tube.value) : '');
   const [unit, setUnit] = useState(joint?.tube?.unit ?? 'mm');
+  const [run, setRun] = useState(joint?.run ?? '');
   const [wrong, setWrong] = useState<FieldFault | null>(null);
   const { problem, save } = useSaving();
+  const runs = runsOf(fixture.joints.filter(({ id }) => id !== joint?.id));
   const about = { site: fixture.site, fixture: fixture.id };
   const go = async () => {
     const tube = tubeOf(size, unit);
     setWrong(typeof tube === 'string' ? tube : null);
     if (typeof tube === 'string') return;
-    const fields = { name: name.trim(), kind, circuit, ...(tube && { tube }) };
+    const fields = { name: name.trim(), kind, circuit, run: asSpelled(run, runs), ...(tube && { tube }) };
     const change = joint && changed(joint, fields);
     if (change && Object.keys(change).length === 0) return onClose();
     const draft = joint
@@ -58,6 +61,17 @@ export function JointForm({ fixture, joint: given, onClose }: Props) {
         {...(wrong && { wrong: t(`fault-field.${wrong}`) })}
         beside={<Units of={t('joints.size-label')} units={vocabulary.lengthUnits} value={unit} onChoose={setUnit} />}
       />
+      {runs.length > 0 && (
+        <Choice
+          legend={t('joints.runs')}
+          layout="flow"
+          slim
+          options={runs.map((value) => ({ value, words: value }))}
+          value={asSpelled(run, runs)}
+          onChoose={(value) => setRun(value === run ? '' : value)}
+        />
+      )}
+      <Field label={t('joints.run')} hint={t('joints.run-hint')} value={run} onInput={setRun} />
       {problem !== null && <p class="wrong" role="alert">{problem}</p>}
       <Button kind="main" disabled={name.trim() === ''} onPress={() => void go()}>
         {t('save')}

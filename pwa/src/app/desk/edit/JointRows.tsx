@@ -12,7 +12,7 @@ export function JointRows({ joints, onMove, onEdit }: JointActs) {
           <div>
             <p class="strong">{joint.name}</p>
             <p class="small soft">
-              {[said('kind', joint.kind), said('circuit', joint.circuit), sizeWords(joint)].filter(Boolean).join(' · ')}
+              {[said('kind', joint.kind), said('circuit', joint.circuit), sizeWords(joint), joint.run && t('joints.on-run', { run: joint.run })].filter(Boolean).join(' · ')}
             </p>
           </div>
           <div class="joint-row-acts">

@@ -28,7 +28,10 @@ export function JointTable({ joints, onMove, onEdit }: JointActs) {
             <td>
               <Moves joint={joint} at={at} last={joints.length - 1} onMove={onMove} />
             </td>
-            <th scope="row">{joint.name}</th>
+            <th scope="row">
+              {joint.name}
+              {joint.run && <span class="soft"> {t('joints.on-run', { run: joint.run })}</span>}
+            </th>
             <td>{said('kind', joint.kind)}</td>
             <td>{said('circuit', joint.circuit)}</td>
             <td class="number">{sizeWords(joint)}</td>

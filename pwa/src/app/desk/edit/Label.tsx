@@ -5,7 +5,8 @@ import { grouped } from '../../../scan/code';
 import { Choice } from '../../../ui';
 import { t } from '../../../words';
 
-const sizes = ['50x30', '40x40', '60x40', '100x60'] as const;
+/** The sizes of labels on offer, in mm. */
+export const sizes = ['50x30', '40x40', '60x40', '100x60'] as const;
 
 /** The fixture's tag: its code, and the label to print in a chosen size. */
 export function Label({ fixture }: { fixture: Fixture }) {

@@ -7,6 +7,7 @@ import { names } from './options';
 import { last } from './order';
 import { type PastedJoint, parse } from './paste';
 import { PastedLine } from './PastedLine';
+import { runsOf } from './runs';
 
 interface Props {
   fixture: Fixture;
@@ -19,7 +20,7 @@ export function PasteList({ fixture, onClose }: Props) {
   const [chosen, setChosen] = useState<Record<number, Partial<PastedJoint>>>({});
   const { problem, save } = useSaving();
   const read = useMemo(
-    () => parse(text, names('kind', vocabulary.jointKinds), names('circuit', vocabulary.circuits)),
+    () => parse(text, names('kind', vocabulary.jointKinds), names('circuit', vocabulary.circuits), runsOf(fixture.joints)),
     [text],
   );
   const joints = read.map((joint) => ({ ...joint, ...chosen[joint.line] }));
@@ -27,11 +28,11 @@ export function PasteList({ fixture, onClose }: Props) {
   const go = async () => {
     const from = last(fixture.joints);
     const written = await save(
-      joints.map(({ name, kind, circuit, tube }, i) => ({
+      joints.map(({ name, kind, circuit, tube, run }, i) => ({
         kind: 'joint-added' as const,
         site: fixture.site,
         fixture: fixture.id,
-        body: { name, kind, circuit, ...(tube && { tube }), order: from + i },
+        body: { name, kind, circuit, ...(tube && { tube }), ...(run && { run }), order: from + i },
       })),
     );
     if (written === null) return;

@@ -19,7 +19,7 @@ export function PastedLine({ joint, onChoose }: Props) {
         <span class="small soft">{t('paste.line', { n: joint.line })}</span> <span class="strong">{joint.name}</span>
       </p>
       <p class="small">
-        {[joint.kind && said('kind', joint.kind), joint.circuit && said('circuit', joint.circuit), sizeOf(joint)]
+        {[joint.kind && said('kind', joint.kind), joint.circuit && said('circuit', joint.circuit), sizeOf(joint), joint.run && t('joints.on-run', { run: joint.run })]
           .filter(Boolean)
           .join(' · ')}
       </p>

@@ -71,13 +71,13 @@ interface Typed {
   savedAs?: string;
 }
 
-/** What stands in the form: the fixture's program until something is typed, then what is typed, whatever comes in. */
-function useForm({ program }: Fixture) {
+/** What stands in the form (a first program starts from the fixture, so that two of them are a conflict): the fixture's program until something is typed, then what is typed, whatever comes in. */
+function useForm({ program, base: first }: Fixture) {
   const [typed, setTyped] = useState<Typed | null>(null);
   useEffect(() => {
     if (typed?.savedAs !== undefined && typed.savedAs === program?.id) setTyped(null);
   }, [program?.id, typed?.savedAs]);
-  const now: Typed = typed ?? { form: program ? formOf(program.program) : blank, base: program?.id };
+  const now: Typed = typed ?? { form: program ? formOf(program.program) : blank, base: program?.id ?? first };
   const base = now.savedAs ?? now.base;
   const set = (change: Partial<ProgramForm>) => setTyped({ form: { ...now.form, ...change }, base });
   const saved = (as: string) => setTyped({ ...now, savedAs: as });

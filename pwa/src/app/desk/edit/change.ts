@@ -7,16 +7,19 @@ interface Fields {
   kind: string;
   circuit: string;
   tube?: Amount;
+  /** The run of tube that it sits on, '' for none. */
+  run: string;
 }
 
 /** The fields that differ from the joint's: what is not named stays, and cannot stand against another's change. */
-export function changed(joint: JointCard, { name, kind, circuit, tube }: Fields): JointEdit {
+export function changed(joint: JointCard, { name, kind, circuit, tube, run }: Fields): JointEdit {
   const same = tube === undefined || (tube.value === joint.tube?.value && tube.unit === joint.tube.unit);
   return {
     ...(name !== joint.name && { name }),
     ...(kind !== joint.kind && { kind }),
     ...(circuit !== joint.circuit && { circuit }),
     ...(!same && { tube }),
+    ...(run !== (joint.run ?? '') && { run }),
   };
 }
 

@@ -23,6 +23,13 @@ describe('a pasted list', () => {
     expect(one('Tube at the filler\tcompression\tSupply\t6')).toEqual(wanted);
   });
 
+  it('reads the run of tube that a joint sits on', () => {
+    expect(one('A; valve seat; test; 6 mm; hose A')).toMatchObject({ run: 'hose A', tube: { value: 6, unit: 'mm' }, misread: [] });
+    expect(one('A; valve seat;;; hose A')).toMatchObject({ run: 'hose A', circuit: 'test', misread: [] });
+    const runs = parse('A; valve seat;;; hose a\nB; valve seat;;; Tube 1\nC; valve seat;;; tube 1', kinds, circuits, ['Hose A']).map(({ run }) => run);
+    expect(runs).toEqual(['Hose A', 'Tube 1', 'Tube 1']);
+  });
+
   it('keeps the numbers of the lines and leaves out empty ones', () => {
     const lines = parse('\nA; valve seat\r\n\n  \nB; valve stem\n', kinds, circuits).map(({ line, name }) => [line, name]);
     expect(lines).toEqual([[2, 'A'], [5, 'B']]);
@@ -33,7 +40,7 @@ describe('a pasted list', () => {
   });
 
   it('says what it did not understand and chooses nothing for it', () => {
-    expect(one('A; valve; cooling; thick; and; more')).toMatchObject({
+    expect(one('A; valve; cooling; thick; hose A; and; more')).toMatchObject({
       kind: '',
       circuit: '',
       misread: [

@@ -1,6 +1,7 @@
-/** A pasted list of joints: one a line, "name; kind; circuit; size". Nothing is guessed silently. */
+/** A pasted list of joints: one a line, "name; kind; circuit; size; run". Nothing is guessed silently. */
 import type { Amount } from '../../../engine/types';
 import { typed } from '../../../words';
+import { asSpelled, runsOf } from './runs';
 
 /** What was not understood in a line, with the text that was not. */
 export interface Misread {
@@ -15,23 +16,27 @@ export interface PastedJoint {
   kind: string;
   circuit: string;
   tube?: Amount;
+  /** The run of tube that it sits on. */
+  run?: string;
   misread: Misread[];
 }
 
 /** The codes of a vocabulary with all words that mean each. */
 export type Names = readonly { code: string; words: readonly string[] }[];
 
-/** Read a list. A line without a circuit is taken for the test side, as most joints are. */
-export function parse(text: string, kinds: Names, circuits: Names): PastedJoint[] {
-  return text
+/** Read a list. A line without a circuit is taken for the test side, as most joints are; a run that is there already as it is spelled there. */
+export function parse(text: string, kinds: Names, circuits: Names, runs: readonly string[] = []): PastedJoint[] {
+  const read = text
     .split(/\r?\n/)
     .map((line, at) => ({ line: line.trim(), at: at + 1 }))
     .filter(({ line }) => line !== '')
     .map(({ line, at }) => parseLine(line, at, kinds, circuits));
+  const spelled = [...runs, ...runsOf(read)];
+  return read.map((joint) => (joint.run === undefined ? joint : { ...joint, run: asSpelled(joint.run, spelled) }));
 }
 
 function parseLine(line: string, at: number, kinds: Names, circuits: Names): PastedJoint {
-  const [name = '', kindText = '', circuitText = '', sizeText = '', ...more] = line.split(/[;\t]/).map((part) => part.trim());
+  const [name = '', kindText = '', circuitText = '', sizeText = '', run = '', ...more] = line.split(/[;\t]/).map((part) => part.trim());
   const kind = codeOf(kindText, kinds);
   const circuit = circuitText === '' ? 'test' : codeOf(circuitText, circuits);
   const tube = sizeOf(sizeText);
@@ -41,7 +46,7 @@ function parseLine(line: string, at: number, kinds: Names, circuits: Names): Pas
   if (circuit === '') misread.push({ what: 'circuit', text: circuitText });
   if (tube === null) misread.push({ what: 'size', text: sizeText });
   if (more.some((part) => part !== '')) misread.push({ what: 'more', text: more.join('; ') });
-  return { line: at, name, kind, circuit, ...(tube ? { tube } : {}), misread };
+  return { line: at, name, kind, circuit, ...(tube ? { tube } : {}), ...(run !== '' && { run }), misread };
 }
 
 /** The one code that a text means: its word, or the beginning of just one; "" when none or several. */

@@ -1,0 +1,36 @@
+/** English words of joints pinned in a photo, arrows in pictures, and notes. */
+export const pins = {
+  'pins.title': 'Joints in the photo',
+  'pins.none': 'This fixture has no photo yet. A supervisor takes it.',
+  'pins.where': 'Tap where it is: {joint}',
+  'pins.board': 'Photo. Pin {joint}: arrow keys move it, Enter sets it',
+  'pins.all': { one: 'One joint is pinned.', other: 'All {n} joints are pinned.' },
+  'pins.set': '{joint}: pinned.',
+  'pins.taken': '{joint}: pin taken off.',
+  'pins.off': 'Take the pin off',
+  'pins.not': 'not pinned',
+  'pins.number': 'In the photo {name}, {x} % from its left edge and {y} % from its top',
+  'pins.nowhere': 'not pinned',
+  'field.joint-pin': 'its pin in the photo',
+
+  'arrow.title': 'The picture',
+  'arrow.hint': 'Draw an arrow to what matters, or keep it as it is.',
+  'arrow.full': 'That is as many arrows as a picture takes.',
+  'arrow.area': {
+    one: 'Picture with one arrow. Enter adds one, arrow keys move it',
+    other: 'Picture with {n} arrows. Enter adds one, arrow keys move the last',
+  },
+  'arrow.off': 'Arrow off',
+  'arrow.drop': 'Throw away',
+  'arrow.keep': 'Keep the picture',
+
+  'note.title': 'Notes',
+  'note.add': 'Add a note',
+  'note.of': 'Note on {name}',
+  'note.text': 'What is worth knowing',
+  'note.hint': 'Others at this site read it. No names of people.',
+  'note.save': 'Save the note',
+  'note.saved': 'Note saved.',
+  'step.note': 'Noted',
+  'event.note-added': 'A note',
+};

@@ -1,0 +1,27 @@
+/** English words of blank tags: printing them, registering one, adding its joints. */
+export const tags = {
+  'register.title': 'Register a fixture',
+  'register.offer': 'Register a fixture here',
+  'register.blank': 'If this label is new, register the fixture that it is on. That works without a network.',
+  'register.go': 'Register it',
+  'register.site': 'Where is it?',
+  'register.no-tag': 'This code cannot be registered. Scan the label again.',
+  'register.not-allowed': 'You do not record at this site. Ask a supervisor.',
+  'register.none': 'No joints yet. Add them in the order in which you walk past them.',
+  'register.add': 'Add {name}',
+  'register.done': 'To the fixture',
+  'register.no-size': 'size not known',
+  'register.copy': 'Copy from another fixture',
+  'register.copy-what': 'Its joints are added here, and its program if there is none yet.',
+  'register.copy-none': 'There is no other fixture at this site yet.',
+  'register.copied': { one: 'Copied: {n} entry.', other: 'Copied: {n} entries.' },
+  'register.joints': 'Add joints',
+  'register.program': 'Say how it is tested',
+
+  'blank.title': 'Blank labels',
+  'blank.what': 'Print them ahead and stick one on each new fixture. Who scans it first registers the fixture, without a network too.',
+  'blank.pages': 'How many?',
+  'blank.size': 'Size of a label in mm',
+  'blank.open': 'Open the sheet (PDF)',
+  'blank.offline': 'The server draws the sheet. There is no network now.',
+};

@@ -1,0 +1,27 @@
+/** Spanish words of blank tags: printing them, registering one, adding its joints. */
+export const tags = {
+  'register.title': 'Registrar un utillaje',
+  'register.offer': 'Registrar aquí un utillaje',
+  'register.blank': 'Si la etiqueta es nueva, registre el utillaje que la lleva. Se puede hacer sin red.',
+  'register.go': 'Registrarlo',
+  'register.site': '¿Dónde está?',
+  'register.no-tag': 'Este código no se puede registrar. Lea otra vez la etiqueta.',
+  'register.not-allowed': 'Usted no registra en esta planta. Pregunte a un supervisor.',
+  'register.none': 'Aún no hay juntas. Añádalas en el orden en que pasa por ellas.',
+  'register.add': 'Añadir {name}',
+  'register.done': 'Al utillaje',
+  'register.no-size': 'tamaño desconocido',
+  'register.copy': 'Copiar de otro utillaje',
+  'register.copy-what': 'Se añaden aquí sus juntas, y su programa si aún no hay ninguno.',
+  'register.copy-none': 'Aún no hay otro utillaje en esta planta.',
+  'register.copied': { one: 'Copiado: {n} entrada.', other: 'Copiado: {n} entradas.' },
+  'register.joints': 'Añadir juntas',
+  'register.program': 'Decir cómo se prueba',
+
+  'blank.title': 'Etiquetas en blanco',
+  'blank.what': 'Imprímalas de antemano y pegue una en cada utillaje nuevo. Quien la lea primero registra el utillaje, también sin red.',
+  'blank.pages': '¿Cuántas?',
+  'blank.size': 'Tamaño de una etiqueta en mm',
+  'blank.open': 'Abrir la hoja (PDF)',
+  'blank.offline': 'La hoja la dibuja el servidor. Ahora no hay red.',
+};
