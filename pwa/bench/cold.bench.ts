@@ -5,12 +5,13 @@
  * empty files tells what of it is the engine's own start. On a machine that does other work the least of the runs says most.
  */
 import { execFileSync } from 'node:child_process';
-import { mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { expect, type Page, test } from '@playwright/test';
 import { Device } from '../browser/browser';
 import { Installation } from '../browser/installation';
+import { lay } from './lay';
 import { Quarter, worked } from './quarter';
 import { pageProcess, workerScript } from './worker';
 
@@ -47,22 +48,6 @@ async function startWorker(page: Page, fixture: string | null): Promise<Start> {
     worker.terminate();
     return { open, answered, size };
   }, [await workerScript(page), fixture] as const);
-}
-
-/** Puts the files where the worker finds them. */
-async function lay(page: Page, folder: string): Promise<void> {
-  for (const name of readdirSync(folder).filter((name) => name.startsWith('pool-'))) {
-    await page.evaluate(
-      async ([name, text]) => {
-        const root = await navigator.storage.getDirectory();
-        const file = await (await root.getDirectoryHandle('jointwalk', { create: true })).getFileHandle(name, { create: true });
-        const writing = await file.createWritable();
-        await writing.write(text);
-        await writing.close();
-      },
-      [name, readFileSync(join(folder, name), 'utf8')] as const,
-    );
-  }
 }
 
 let server: Installation;

@@ -5,9 +5,8 @@ import type { Device } from '../browser/browser';
 /** The address of the worker's script, which is named after its content. */
 export function workerScript(page: Page): Promise<string> {
   return page.evaluate(async () => {
-    const home = await (await fetch('/index.html')).text();
-    const main = /src="(\/assets\/index-[^"]+)"/.exec(home)?.[1] ?? '';
-    const name = /worker-[\w-]+\.js/.exec(await (await fetch(main)).text())?.[0] ?? '';
+    const kept = await (await fetch('/sw.js')).text(); // it lists all files of the app
+    const name = /worker-[\w-]+\.js/.exec(kept)?.[0] ?? '';
     return `/assets/${name}`;
   });
 }

@@ -7,14 +7,15 @@ import { Device } from './browser';
 import { Installation } from './installation';
 import { faultless } from './faultless';
 import { lookAtNext, startRound } from './phone';
-import { asked, firstDesk, invite, pairedPhone, sent } from './plant';
+import { asked, firstDesk, invite, keptForOffline, pairedPhone, sent } from './plant';
 
 let server: Installation;
 let desk: Device;
 
 test.beforeEach(async () => {
   server = await Installation.start();
-  desk = await firstDesk(server);
+  desk = await firstDesk(server, 'example', {});
+  await keptForOffline(desk.page);
 });
 
 test.afterEach(async () => {
@@ -30,6 +31,20 @@ async function putOut(page: Page): Promise<string> {
   return path;
 }
 
+/** Without a network the help is there, and a report tells what is unsent and of nobody. */
+async function helped(page: Page): Promise<void> {
+  await page.goto(`${server.address}/help/bubbles`);
+  await expect(page.getByRole('heading', { name: 'Creeping froth' })).toBeVisible();
+  await faultless(page, 'help');
+  await page.goto(`${server.address}/phone`);
+  await page.getByRole('link', { name: 'Report a problem' }).click();
+  await expect(page.getByRole('heading', { name: 'Report a problem' })).toBeFocused();
+  await expect(page.locator('pre')).toContainText(/"unsent": [1-9]/);
+  await expect(page.locator('pre')).not.toContainText('Technician one');
+  await faultless(page, 'report');
+  await page.getByRole('link', { name: 'Back' }).click();
+}
+
 /** Brings a file in at the desk. */
 async function bringIn(path: string): Promise<void> {
   await desk.page.goto(`${server.address}/phone`);
@@ -38,10 +53,12 @@ async function bringIn(path: string): Promise<void> {
 
 test('what a phone cannot send goes into a file without a network, and comes in once however often', async () => {
   const phone = await pairedPhone(await invite(desk, server, 'Technician one', 'technician'));
+  await keptForOffline(phone.page);
   const { page } = phone;
   await startRound(page, 'Irrigation valve body');
   await sent(page);
   const round = page.url().split('/r/')[1];
+  await keptForOffline(page);
   await phone.network(false);
   await lookAtNext(page);
   await page.getByRole('link', { name: /records kept here/ }).click();
@@ -50,6 +67,7 @@ test('what a phone cannot send goes into a file without a network, and comes in 
   expect(head).toBe('{"jointwalk":"unsent","v":1}');
   expect(lines.every((line) => line.includes('"kind":"look-made"'))).toBe(true);
   await expect(page.getByText(`${lines.length} records and 0 pictures are in jointwalk-unsent-`)).toBeVisible();
+  await helped(page);
 
   await bringIn(path);
   await expect(desk.page.getByRole('status').filter({ hasText: 'Done' })).toHaveText(`Done: ${lines.length} records were new.`);

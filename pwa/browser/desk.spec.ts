@@ -1,8 +1,8 @@
 /** The desk: a site, a fixture, its joints and program, its label; people and invitations; findings reviewed. */
 import { expect, type Page, test } from '@playwright/test';
-import { Device } from './browser';
+import { Device, online } from './browser';
 import { Installation } from './installation';
-import { asked, firstDesk, invite, pairedPhone } from './plant';
+import { asked, clerk, firstDesk, invite, pairedByHand, pairedPhone } from './plant';
 
 const button = (page: Page, name: string) => page.getByRole('button', { name, exact: true });
 
@@ -114,7 +114,7 @@ test('an invitation is read off its picture, works once, and a wrong code says w
   const code = (await page.locator('.tag-code').textContent()) ?? '';
   await expect(page.getByRole('timer')).toHaveText(/Good for (10:00|9:5\d) more/);
 
-  const phone = (await Device.open()).page;
+  const phone = (await Device.open(online)).page;
   await phone.goto(`${installation.address}/join`);
   await expect(phone.getByText('First put the app on this phone')).toBeVisible();
   await button(phone, 'Pair here, in the browser').click();
@@ -127,7 +127,7 @@ test('an invitation is read off its picture, works once, and a wrong code says w
   await phone.goto(`${installation.address}/people`);
   await expect(phone.getByText('This is for supervisors.')).toBeVisible();
 
-  const other = (await Device.open()).page;
+  const other = (await Device.open(online)).page;
   await other.goto(`${installation.address}/join`);
   await button(other, 'Pair here, in the browser').click();
   await button(other, 'Type the code').click();
@@ -162,6 +162,8 @@ test('an engineer corrects, pictures and answers a finding; the phone sees the a
   await expect(page.getByText('The same: what stood on the phone')).toBeVisible();
 
   await page.setInputFiles('.picture-add input', { name: 'joint.jpg', mimeType: 'image/jpeg', buffer: await located(page) });
+  await page.getByRole('button', { name: /^Picture with/ }).press('Enter');
+  await page.getByRole('button', { name: 'Keep the picture' }).click();
   const picture = page.locator('.pictures img');
   await expect(picture).toBeVisible();
   await expect.poll(() => picture.evaluate((img: HTMLImageElement) => img.naturalWidth)).toBe(1600);
@@ -175,7 +177,7 @@ test('an engineer corrects, pictures and answers a finding; the phone sees the a
   await button(page, 'Send').click();
   await expect(page.getByText('Reviewed: look again.')).toBeVisible();
 
-  const phone = await pairedPhone(await invite(desk, installation, 'Technician one', 'technician'));
+  const phone = await pairedPhone(await invite(desk, installation, 'Technician one', 'technician'), online);
   await phone.page.goto(address);
   await expect(phone.page.getByText('Size the bubble again.')).toBeVisible();
   await expect(phone.page.getByText('counted again from the film')).toBeVisible();
@@ -217,11 +219,11 @@ async function settled(page: Page): Promise<string> {
 
 test('nobody is offered what their duty does not cover', async () => {
   const installation = await Installation.start();
-  const desk = await firstDesk(installation);
+  const desk = await clerk(installation);
   const home = await asked<{ sites: { fixtures: { id: string }[] }[] }>(desk.page, installation.address, 'home', {});
   const fixture = home.sites.flatMap(({ fixtures }) => fixtures)[0]?.id ?? '';
   for (const [duty, edits, rounds] of [['technician', 0, 1], ['engineer', 0, 0], ['supervisor', 1, 1]] as const) {
-    const { page } = await pairedPhone(await invite(desk, installation, `A ${duty}`, duty));
+    const { page } = await pairedPhone(await invite(desk, installation, `A ${duty}`, duty), online);
     await page.goto(`${installation.address}/f/${fixture}`);
     await expect(page.getByRole('link', { name: 'Label of tag' })).toHaveCount(1);
     await expect(page.getByRole('link', { name: 'Edit fixture, joints and program' })).toHaveCount(edits);
@@ -238,7 +240,7 @@ test('nobody is offered what their duty does not cover', async () => {
 test('a person adds a device and shuts it out, and a supervisor gives somebody a new one: the person stays the same', async () => {
   const installation = await Installation.start();
   const desk = await firstDesk(installation);
-  const phone = await pairedPhone(await invite(desk, installation, 'Technician one', 'technician'));
+  const phone = await pairedPhone(await invite(desk, installation, 'Technician one', 'technician'), online);
   const me = async (page: Page) => (await (await page.request.get(`${installation.address}/api/me`)).json()) as { person: { id: string }; device: { id: string } };
   const before = await me(phone.page);
 
@@ -246,7 +248,7 @@ test('a person adds a device and shuts it out, and a supervisor gives somebody a
   await phone.page.getByText('Another device of yours').click();
   await button(phone.page, 'Make an invitation for it').click();
   const own = (await phone.page.locator('.invitation .link').textContent()) ?? '';
-  const tablet = await pairedPhone(own);
+  const tablet = await pairedByHand(own, online);
   const after = await me(tablet.page);
   expect(after.person.id).toBe(before.person.id);
   expect(after.device.id).not.toBe(before.device.id);
@@ -262,7 +264,7 @@ test('a person adds a device and shuts it out, and a supervisor gives somebody a
   await desk.page.goto(`${installation.address}/people`);
   await button(desk.page, 'New device for Technician one').click();
   await expect(desk.page.getByRole('heading', { name: 'Invitation for Technician one' })).toBeVisible();
-  const given = await pairedPhone((await desk.page.locator('.invitation .link').textContent()) ?? '');
+  const given = await pairedPhone((await desk.page.locator('.invitation .link').textContent()) ?? '', online);
   expect((await me(given.page)).person.id).toBe(before.person.id);
 
   await desk.page.goto(`${installation.address}/people`);

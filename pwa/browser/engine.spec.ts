@@ -23,9 +23,8 @@ interface Driven extends Window {
 async function drive(page: Page, origin: string): Promise<void> {
   await page.goto(`${origin}/icon.svg`);
   await page.evaluate(async () => {
-    const home = await (await fetch('/index.html')).text();
-    const main = /src="(\/assets\/index-[^"]+)"/.exec(home)?.[1] ?? '';
-    const worker = /worker-[\w-]+\.js/.exec(await (await fetch(main)).text())?.[0] ?? '';
+    const kept = await (await fetch('/sw.js')).text(); // it lists all files of the app
+    const worker = /worker-[\w-]+\.js/.exec(kept)?.[0] ?? '';
     const here = window as unknown as Driven;
     const wait = new Map<number, (reply: Reply) => void>();
     let id = 0;
@@ -98,7 +97,7 @@ test.beforeEach(async () => {
   await device.page.context().close(); // a browser writes its cookies down 30 s late, or when it is closed
   await device.start();
   await drive(device.page, server.address);
-  await ask(device.page, 'sync');
+  await ask(device.page, 'sync', { asked: false });
 });
 
 test.afterEach(async () => {

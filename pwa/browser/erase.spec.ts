@@ -1,6 +1,6 @@
 /** A name is erased at the desk: its phone closes, and others show who it was without a name. */
 import { expect, test } from '@playwright/test';
-import { deskSize, Device, phoneSize } from './browser';
+import { deskSize, Device, online, phoneSize } from './browser';
 import { faultless } from './faultless';
 import { Installation } from './installation';
 import { asked, firstDesk, invite, pairedPhone, sent } from './plant';
@@ -16,8 +16,8 @@ test('a name is erased after a confirmation; its phone closes, another shows the
   const installation = await Installation.start();
   const desk = await firstDesk(installation);
   const { page } = desk;
-  const gone = await pairedPhone(await invite(desk, installation, 'Technician one', 'technician'));
-  const other = await pairedPhone(await invite(desk, installation, 'Technician two', 'technician'));
+  const gone = await pairedPhone(await invite(desk, installation, 'Technician one', 'technician'), online);
+  const other = await pairedPhone(await invite(desk, installation, 'Technician two', 'technician'), online);
   const home = await asked<{ sites: { fixtures: { id: string }[] }[] }>(page, installation.address, 'home', {});
   const fixture = `${installation.address}/f/${home.sites[0]?.fixtures[0]?.id}`;
   await other.page.goto(fixture);

@@ -1,24 +1,24 @@
 /** What a phone holds and what it is told: older rounds on demand, a server or an app that is too old, a log that is gone. */
 import { expect, type Page, test } from '@playwright/test';
-import { Device, type Wish } from './browser';
+import { Device, deskSize, online, type Wish } from './browser';
 import { faultless } from './faultless';
 import { Installation } from './installation';
 import { lookAtNext, startRound } from './phone';
-import { asked, firstDesk, invite, pairedPhone, sent } from './plant';
+import { asked, type Asker, clerk, invite, keptForOffline, pairedPhone, sent } from './plant';
 
 let server: Installation;
-let desk: Device;
+let first: Asker;
 let phone: Device;
 let page: Page;
 
 test.beforeEach(async () => {
   server = await Installation.start();
-  desk = await firstDesk(server);
+  first = await clerk(server);
 });
 
 /** A technician's phone. */
 async function paired(wish: Wish = {}): Promise<void> {
-  phone = await pairedPhone(await invite(desk, server, 'Technician one', 'technician'), wish);
+  phone = await pairedPhone(await invite(first, server, 'Technician one', 'technician'), wish);
   page = phone.page;
 }
 
@@ -31,9 +31,10 @@ const rounds = async (of: Page) => new Set(await of.locator('a[href^="/r/"]').ev
 
 test('a phone holds the last five rounds of a fixture, and fetches the older ones when asked', async () => {
   await paired();
+  await keptForOffline(page);
   await page.getByText('Irrigation valve body').first().click();
   const id = page.url().split('/f/')[1];
-  const all = (await asked<{ rounds: unknown[] }>(desk.page, server.address, 'fixture', { id })).rounds.length;
+  const all = (await asked<{ rounds: unknown[] }>(first.page, server.address, 'fixture', { id })).rounds.length;
   const older = page.getByRole('button', { name: 'Fetch older rounds' });
   await older.waitFor();
   const held = await rounds(page);
@@ -44,6 +45,12 @@ test('a phone holds the last five rounds of a fixture, and fetches the older one
   await older.click();
   await expect(page.getByRole('alert')).toHaveText('The server cannot be reached. The rounds above are kept here; try again with network.');
   await phone.network(true);
+  let asking = 0;
+  await page.route('**/api/older*', (route) => (asking++ > 0 ? route.continue() : undefined)); // the first is never answered
+  await older.click();
+  await expect(page.getByText('Fetching older rounds: 0 records so far')).toBeVisible();
+  await page.getByRole('button', { name: 'Stop' }).click();
+  await expect(page.getByRole('alert')).toHaveText('Stopped. No older round came; nothing was changed here.');
   await older.click();
   await expect(page.getByText('These are all rounds that the server has.')).toBeVisible();
   await expect.poll(() => rounds(page)).toBe(all);
@@ -58,7 +65,7 @@ for (const [code, status, words] of [
   ['not-found', 404, 'The server is older than this app and does not understand it. What you record is kept here and is sent later. Tell whoever runs the server.'],
 ] as const) {
   test(`a greeting answered with ${code} is told in words, and capture goes on`, async () => {
-    await paired({ serviceWorkers: 'block' });
+    await paired(online);
     await startRound(page, 'Irrigation valve body');
     await sent(page);
     const round = page.url().split('/r/')[1];
@@ -78,7 +85,7 @@ for (const [code, status, words] of [
 }
 
 test('a phone whose records are gone is told what the server has of them, and so is a supervisor', async () => {
-  await paired({ serviceWorkers: 'block' });
+  await paired(online);
   await startRound(page, 'Irrigation valve body');
   await sent(page);
   await page.route('**/api/push', (route) => route.abort());
@@ -97,6 +104,8 @@ test('a phone whose records are gone is told what the server has of them, and so
   await expect(told).toContainText(/The server holds 1 of its \d+ records\. If the missing ones were exported/);
   await faultless(page, 'log gone');
 
+  const desk = await Device.open({ ...online, size: deskSize });
+  await desk.page.context().addCookies((await first.page.request.storageState()).cookies);
   await desk.page.goto(`${server.address}/upkeep`);
   const lost = desk.page.getByRole('region', { name: 'Logs that ended unsent' });
   await expect(lost).toContainText('Technician one');

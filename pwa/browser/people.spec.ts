@@ -1,9 +1,9 @@
 /** People: what they do where, and who uses a phone. */
 import { expect, type Page, test } from '@playwright/test';
-import { Device } from './browser';
+import { Device, online } from './browser';
 import { Installation } from './installation';
 import { lookAtNext, startRound } from './phone';
-import { asked, firstDesk, invite, keptForOffline, ours, pairedPhone } from './plant';
+import { asked, clerk, firstDesk, invite, keptForOffline, ours, pairedByHand, pairedPhone } from './plant';
 
 const button = (page: Page, name: string) => page.getByRole('button', { name, exact: true });
 
@@ -36,7 +36,7 @@ test('one records at one site and supervises another: each screen offers what is
   await at(here?.name ?? '').getByText('technician', { exact: true }).click();
   await at('Hall south').getByText('supervisor', { exact: true }).click();
   await button(desk.page, 'Make the invitation').click();
-  const phone = await pairedPhone((await desk.page.locator('.invitation .link').textContent()) ?? '');
+  const phone = await pairedByHand((await desk.page.locator('.invitation .link').textContent()) ?? '', online);
   const page = phone.page;
   await expect(desk.page.getByText('Taken on “Phone”. If that is not the device of Two hats, close it under Upkeep.')).toBeVisible();
   await page.goto(`${installation.address}/phone`);
@@ -66,7 +66,7 @@ test('what another saw is corrected by a supervisor only', async () => {
   const installation = await Installation.start();
   const desk = await firstDesk(installation);
   const { findings } = await asked<{ findings: { id: string; seen: { by: string } }[] }>(desk.page, installation.address, 'findings', {});
-  const phone = await pairedPhone(await invite(desk, installation, 'Technician one', 'technician'));
+  const phone = await pairedPhone(await invite(desk, installation, 'Technician one', 'technician'), online);
   for (const [page, may] of [[phone.page, 0], [desk.page, 1]] as const) {
     await page.goto(`${installation.address}/finding/${findings[0]?.id}`);
     await expect(page.getByRole('heading', { level: 1 })).toBeVisible();
@@ -83,7 +83,7 @@ async function pin(page: Page, digits: string): Promise<void> {
 
 test('two share a phone: a press and a PIN, each record in the name of who held it, also without a network', async () => {
   const installation = await Installation.start();
-  const desk = await firstDesk(installation);
+  const desk = await clerk(installation);
   const phone = await pairedPhone(await invite(desk, installation, 'Early shift', 'technician'));
   const page = phone.page;
   await keptForOffline(page);

@@ -1,15 +1,25 @@
 import { expect, type Page } from '@playwright/test';
 import type { Device } from './browser';
 import type { Installation } from './installation';
-import { sent } from './plant';
+import { sent, setUp } from './plant';
 
 /** Makes the first person on a phone, with the example site, until all of it is held there. */
-export async function firstPhone(phone: Device, server: Installation, address = server.address): Promise<void> {
-  const { page } = phone;
+export async function firstPhone({ page }: Device, server: Installation): Promise<void> {
+  await setUp(page.request, server, 'Phone');
+  await page.goto(server.address);
+  await held(page);
+}
+
+/** The same as people do it: by the link that the server shows. */
+export async function firstByHand({ page }: Device, server: Installation, address = server.address): Promise<void> {
   await page.goto(server.setupLink.replace(server.address, address));
   await page.getByLabel('Your name').fill('First person');
   await page.getByRole('button', { name: 'Begin' }).click();
   await page.waitForURL(`${address}/`);
+  await held(page);
+}
+
+async function held(page: Page): Promise<void> {
   await sent(page);
   await expect(page.getByText('Irrigation valve body').first()).toBeVisible();
 }
@@ -26,6 +36,7 @@ export async function startRound(page: Page, fixture: string, change?: () => Pro
 /** Looks at the proposed group and sees nothing there. */
 export async function lookAtNext(page: Page): Promise<void> {
   await page.getByRole('button', { name: /wetted: start$/ }).click();
+  await page.waitForTimeout(100); // sooner it would be the ghost of the first press
   await page.getByRole('button', { name: /^All \d+: nothing seen$/ }).click();
 }
 

@@ -1,6 +1,6 @@
 /** What a browser must see to: policies of pages and workers, script in names, a name that is not ours, what an error tells. */
 import { expect, type Page, test } from '@playwright/test';
-import { Device, deskSize } from './browser';
+import { Device, deskSize, online } from './browser';
 import { Installation, until } from './installation';
 import { firstDesk, keptForOffline, ours, sent } from './plant';
 
@@ -11,7 +11,7 @@ test.afterEach(async () => {
 
 test('what a page or a worker does against its policy is refused, and noticed by these tests', async () => {
   const installation = await Installation.start();
-  const desk = await firstDesk(installation);
+  const desk = await firstDesk(installation, 'empty', {});
   const { page } = desk;
   await keptForOffline(page);
   expect(desk.violations()).toEqual([]);
@@ -64,7 +64,7 @@ const evil = (who: string) => `"><img src=x onerror=alert('${who}')><script>aler
 test('script in every name stays text on every screen', async () => {
   test.setTimeout(180_000);
   const installation = await Installation.start();
-  const desk = await Device.open({ size: deskSize });
+  const desk = await Device.open({ ...online, size: deskSize });
   const { page } = desk;
   const dialogs: string[] = [];
   page.on('dialog', (dialog) => void (dialogs.push(dialog.message()), dialog.dismiss()));
@@ -98,6 +98,7 @@ test('script in every name stays text on every screen', async () => {
   for (const path of ['/', '/sites', '/people', '/upkeep', `/f/${fixture}`, `/f/${fixture}/edit`, `/f/${fixture}/round`, '/findings', '/asides', '/conflicts', '/phone', '/scan']) {
     await page.goto(at + path);
     await expect(page.locator('main')).not.toBeEmpty();
+    await sent(page);
     await page.waitForTimeout(500);
     shown[path] = await page.evaluate(() => document.body.innerText + [...document.querySelectorAll('input, textarea')].map((one) => (one as HTMLInputElement).value).join('\n'));
     expect(await page.locator('img[src="x"], main script').count(), path).toBe(0);
@@ -111,11 +112,11 @@ test('script in every name stays text on every screen', async () => {
 test('an error tells the number under which the server has it', async () => {
   const installation = await Installation.start();
   const { page } = await firstDesk(installation);
-  const answer = page.waitForResponse((told) => told.url().endsWith('/api/ask/fixture'));
+  const requests: string[] = []; // it is asked again as news comes in
+  page.on('response', (told) => told.url().endsWith('/api/ask/fixture') && requests.push(told.headers()['x-request-id'] ?? ''));
   await page.goto(`${installation.address}/f/018f0000-0000-7000-8000-00000000dead`);
-  const request = (await answer).headers()['x-request-id'] ?? '';
-  expect(request).toMatch(/^[A-Z2-7]{12}$/);
-  await expect(page.getByRole('alert')).toContainText(`#${request}`);
+  const shown = async () => /#([A-Z2-7]{12})\b/.exec(await page.getByRole('alert').innerText())?.[1] ?? 'none';
+  await expect.poll(async () => requests.includes(await shown())).toBe(true);
 });
 
 test('under a name that is not its own the server says the right one, and gives nothing out', async () => {

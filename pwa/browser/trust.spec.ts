@@ -9,7 +9,7 @@ import { expect, type Page, test } from '@playwright/test';
 import { Device, deskSize, phoneSize, type Wish } from './browser';
 import { faultless } from './faultless';
 import { freePort, Installation, until } from './installation';
-import { firstPhone, lookAtNext, startRound } from './phone';
+import { firstByHand, lookAtNext, startRound } from './phone';
 import { keptForOffline } from './plant';
 
 /** ms */
@@ -64,7 +64,7 @@ test('its own authority, once trusted, lets the app start cold with the server d
   expect(shown.join(':')).toBe(authority.fingerprint256);
   expect(execFileSync('openssl', ['x509', '-in', pem, '-noout', '-fingerprint', '-sha256'], { encoding: 'utf8' }).trim()).toContain(`=${shown.join(':')}`);
 
-  await firstPhone(phone, own);
+  await firstByHand(phone, own);
   await phone.page.goto(`${own.address}/phone`);
   await expect(phone.page.getByText('What you save is kept on this device.')).toBeVisible();
   await expect(phone.page.getByText('Why this device cannot work offline')).toBeHidden();
@@ -102,7 +102,7 @@ test('a certificate from files is served, and a changed one is taken without a r
   expect(await served(port)).toContain('first');
 
   const phone = await Device.open(trusting(cert));
-  await firstPhone(phone, server);
+  await firstByHand(phone, server);
   await keptForOffline(phone.page);
   expect(await phone.page.evaluate(() => fetch('/healthz').then((answer) => answer.text()))).toBe('ok\ncertificate: 29 days left\n');
 
@@ -121,7 +121,7 @@ test('a desk warns of the end of a certificate, and of files that cannot be take
   await until(() => heard().includes('days=5'), () => `no warning in the log:\n${heard()}`);
   const desk = await Device.open({ ...trusting(cert), size: deskSize });
   const { page } = desk;
-  await firstPhone(desk, server);
+  await firstByHand(desk, server);
   const note = page.getByRole('link', { name: /^The certificate ends in 5 days, .* After that no phone comes in\.$/ });
   await expect(note).toBeVisible();
   await faultless(page, 'the note of the certificate');
@@ -151,7 +151,7 @@ test('plain http under a name: it works while reached, says why not offline, and
   const there = () => [navigator.serviceWorker, navigator.mediaDevices, navigator.storage, crypto.randomUUID].map((it) => typeof it);
   expect(await page.evaluate(there)).toEqual(Array<string>(4).fill('undefined'));
   await says(page, 'This connection is not secure');
-  await firstPhone(phone, server, address);
+  await firstByHand(phone, server, address);
   await expect(page.getByRole('alert')).toContainText('This browser keeps nothing.');
 
   await startRound(page, 'Irrigation valve body');

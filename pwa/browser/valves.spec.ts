@@ -6,7 +6,7 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, type Page, test } from '@playwright/test';
-import { Device } from './browser';
+import { Device, online } from './browser';
 import { Installation } from './installation';
 import { erase, firstPhone, openLeak, press, startRound } from './phone';
 
@@ -31,7 +31,7 @@ test('the tables of valve tests stand on the screen within their own tolerance',
   expect(rows.length).toBe(9);
   const server = await Installation.start();
   try {
-    const phone = await Device.open();
+    const phone = await Device.open(online);
     await firstPhone(phone, server);
     const { page } = phone;
     await startRound(page, 'Irrigation valve body', async () => {

@@ -1,10 +1,10 @@
 /** A picture is withdrawn: its bytes leave the device that took it, the server, and every screen; hash, name and reason stay. */
-import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, type Page, test } from '@playwright/test';
-import { Device, deskSize, phoneSize } from './browser';
+import { Device, deskSize, online, phoneSize } from './browser';
 import { faultless } from './faultless';
 import { Installation, until } from './installation';
+import { look } from './look';
 import { firstDesk, invite, pairedPhone, sent } from './plant';
 
 const photo = join(import.meta.dirname, '..', '..', 'testdata', 'images', 'look.png');
@@ -13,14 +13,6 @@ test.afterEach(async () => {
   await Device.endAll();
   await Installation.endAll();
 });
-
-/** A look at the page as it stands, for a person: LOOKS names a folder. */
-async function look(page: Page, name: string): Promise<void> {
-  const folder = process.env.LOOKS;
-  if (!folder) return;
-  mkdirSync(folder, { recursive: true });
-  await page.screenshot({ path: join(folder, `${name}-${page.viewportSize()?.width}.png`) });
-}
 
 /** How often a JPEG begins in the files of the phone's app. */
 function jpegsHeld(page: Page): Promise<number> {
@@ -44,6 +36,7 @@ function jpegsHeld(page: Page): Promise<number> {
 
 async function takePicture(page: Page): Promise<void> {
   await page.locator('.picture-add input').setInputFiles(photo);
+  await page.getByRole('button', { name: 'Keep the picture' }).click();
   await expect(page.getByText('Picture kept, its location removed.')).toBeVisible();
   await expect(page.getByRole('img', { name: /^Picture of / })).toBeVisible();
 }
@@ -75,7 +68,7 @@ test('one device withdraws a picture, and the other one drops its copy', async (
   await desk.page.locator('a[href^="/finding/"]').first().click();
   await desk.page.waitForURL(/\/finding\//);
   const finding = desk.page.url();
-  const phone = await pairedPhone(await invite(desk, server, 'Technician one', 'technician'));
+  const phone = await pairedPhone(await invite(desk, server, 'Technician one', 'technician'), online);
   await phone.page.goto(finding);
   await takePicture(phone.page);
   await sent(phone.page);
@@ -110,6 +103,7 @@ test('who took a picture withdraws it offline: it is gone at once, and is not se
   await desk.page.waitForURL(/\/finding\//);
   const phone = await pairedPhone(await invite(desk, server, 'Technician one', 'technician'));
   await phone.page.goto(desk.page.url());
+  await expect(phone.page.locator('.picture-add')).toBeVisible({ timeout: 20_000 }); // the finding has come
   await phone.network(false);
   await takePicture(phone.page);
   await expect(phone.page.getByText('1 picture', { exact: false }).first()).toBeVisible();

@@ -19,8 +19,8 @@ export interface Browser {
    * its arguments, which cross as JSON like its answer.
    */
   run<A extends unknown[], T>(script: (...args: A) => T | Promise<T>, ...args: A): Promise<T>;
-  /** A press at a place of the window: a touch where the engine can be sent one, else the mouse. */
-  tap(x: number, y: number): Promise<void>;
+  /** A press at a place of the window, held for so many ms: a touch where the engine can be sent one, else the mouse. */
+  tap(x: number, y: number, held?: number): Promise<void>;
   /** Types into what has the focus. */
   type(text: string): Promise<void>;
   /** A picture of the window as PNG. */

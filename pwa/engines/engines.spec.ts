@@ -168,7 +168,7 @@ async function captured(trial: Trial): Promise<void> {
     await trial.kill();
     await trial.open();
     await trial.hand.browser.goto(at);
-    await trial.hand.press('Save the leak');
+    await trial.hand.hold('Save the leak');
     await trial.hand.see('Leak saved.');
     trial.seen.push(`${trial.round} ${joint.id} leaks`);
   });
@@ -190,7 +190,7 @@ async function capture(trial: Trial): Promise<void> {
   await trial.hand.at(/\/leak\//);
   await count(trial.hand, 1200);
   await trial.look('leak-sized');
-  await trial.hand.press('Save the leak');
+  await trial.hand.hold('Save the leak');
   await trial.hand.see('Leak saved.');
   trial.seen.push(...joints.map(({ id }, n) => `${trial.round} ${id} ${n === 1 ? 'leaks' : 'none'}`));
 }

@@ -4,6 +4,9 @@ import { type Browser, Crashed } from './driver';
 const patience = 60_000; // ms that a person waits for words to appear
 const step = 40; // ms between looks
 
+/** Longer than what wants to be held asks for, in ms. */
+export const held = 800;
+
 export class Hand {
   constructor(readonly browser: Browser) {}
 
@@ -11,6 +14,12 @@ export class Hand {
   async press(words: string | RegExp): Promise<void> {
     const [x, y] = await this.place(words);
     await this.browser.tap(x, y);
+  }
+
+  /** Holds what wants to be held. */
+  async hold(words: string): Promise<void> {
+    const [x, y] = await this.place(words);
+    await this.browser.tap(x, y, held);
   }
 
   /** Where what bears these words can be pressed, once it is there and stays where it is: a page that opens still moves. */

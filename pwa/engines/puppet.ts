@@ -74,8 +74,12 @@ class Puppeteered implements Browser {
     return Promise.race([this.page.evaluate(expression(script, args)) as Promise<T>, this.crash]);
   }
 
-  tap(x: number, y: number): Promise<void> {
-    return this.touch ? this.page.touchscreen.tap(x, y) : this.page.mouse.click(x, y);
+  async tap(x: number, y: number, held = 0): Promise<void> {
+    if (!this.touch) return this.page.mouse.click(x, y, { delay: held });
+    if (held === 0) return this.page.touchscreen.tap(x, y);
+    await this.page.touchscreen.touchStart(x, y);
+    await new Promise((resolve) => setTimeout(resolve, held));
+    await this.page.touchscreen.touchEnd();
   }
 
   type(text: string): Promise<void> {

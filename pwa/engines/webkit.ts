@@ -122,9 +122,9 @@ class Driven implements Browser {
     return told.ok as T;
   }
 
-  async tap(x: number, y: number): Promise<void> {
+  async tap(x: number, y: number, held = 0): Promise<void> {
     const move = { type: 'pointerMove', duration: 0, x: Math.round(x), y: Math.round(y), origin: 'viewport' };
-    const actions = [move, { type: 'pointerDown', button: 0 }, { type: 'pointerUp', button: 0 }];
+    const actions = [move, { type: 'pointerDown', button: 0 }, { type: 'pause', duration: held }, { type: 'pointerUp', button: 0 }];
     await this.session.call('POST', '/actions', { actions: [{ type: 'pointer', id: 'mouse', parameters: { pointerType: 'mouse' }, actions }] });
   }
 

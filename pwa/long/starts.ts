@@ -106,9 +106,8 @@ async function begunRound(device: Device): Promise<Place> {
 
 /** In a page without the app: starts the app's own worker and writes looks without end, one after the other. */
 async function writeOn({ site, fixture, round, joints }: Place): Promise<void> {
-  const home = await (await fetch('/index.html')).text();
-  const main = /src="(\/assets\/index-[^"]+)"/.exec(home)?.[1] ?? '';
-  const name = /worker-[\w-]+\.js/.exec(await (await fetch(main)).text())?.[0] ?? '';
+  const kept = await (await fetch('/sw.js')).text(); // it lists all files of the app
+  const name = /worker-[\w-]+\.js/.exec(kept)?.[0] ?? '';
   const worker = new Worker(`/assets/${name}`, { type: 'module' });
   const newId = (): string => {
     const hex = Array.from(crypto.getRandomValues(new Uint8Array(16)), (part) => part.toString(16).padStart(2, '0')).join('');

@@ -1,5 +1,7 @@
 /** The browser killed between a tap and "saved", and right after "saved", through the real screens. */
 import { count, group, left, openLeak, startRound } from '../engines/acts';
+import { held } from '../engines/hand';
+import { holdFor } from '../src/app/leak/touches';
 import { Crashed } from '../engines/driver';
 import { Account, type Act, type Reckoning } from './account';
 import type { Device } from './device';
@@ -85,8 +87,9 @@ export class TapKills {
     const place = await this.device.hand.place(ready.press);
     const watch = await Watch.begin(this.device.browser);
     const shoot = this.device.browser.aim();
-    const tapped = this.device.browser.tap(...place).catch(() => undefined); // the kill may cut it off
+    const tapped = this.device.browser.tap(...place, name === 'leak' ? held : 0).catch(() => undefined); // the kill may cut it off
     await watch.pressed();
+    if (name === 'leak') await new Promise((resolve) => setTimeout(resolve, holdFor)); // so long nothing is written
     await (early ? this.moment() : this.untilSaved(watch));
     await this.device.killed(shoot);
     await tapped;
@@ -147,7 +150,7 @@ export class TapKills {
     partly: async (): Promise<Ready> => {
       const [joint] = await group(this.device.hand);
       await this.device.hand.press(`More for ${joint.name}`);
-      return { press: 'Seen partly, nothing seen there', joints: [joint.id], result: 'partly' };
+      return { press: 'Nothing seen, not all around', joints: [joint.id], result: 'partly' };
     },
     /** A leak, counted and sized; what a kill left of its draft is counted anew. */
     leak: async (): Promise<Ready> => {

@@ -52,7 +52,7 @@ export class Watch {
 function tell(pressed: string, saved: string): boolean {
   const says = (): boolean => /saved/i.test(document.querySelector('footer [role=status]')?.textContent ?? '');
   if (says()) return false;
-  addEventListener('click', () => console.log(pressed), { capture: true, once: true });
+  addEventListener('pointerdown', () => console.log(pressed), { capture: true, once: true });
   const observer = new MutationObserver(() => {
     if (!says()) return;
     observer.disconnect();
