@@ -17,8 +17,14 @@ export async function faultless(page: Page, where: string): Promise<void> {
  * What axe finds, some rules left out. Our pages have no frames of others, for which alone axe opens a second page to put its results together, and
  * of what is right it need not write a report: both cost more than its rules.
  */
-export function barriers(page: Page, ...without: string[]): ReturnType<AxeBuilder['analyze']> {
+export async function barriers(page: Page, ...without: string[]): ReturnType<AxeBuilder['analyze']> {
+  await still(page);
   return new AxeBuilder({ page }).setLegacyMode().options({ resultTypes: ['violations'] }).disableRules(without).analyze();
+}
+
+/** Waits until nothing moves any more: half faded is neither colour. */
+async function still(page: Page): Promise<void> {
+  await page.evaluate(() => Promise.allSettled(document.getAnimations().map(({ finished }) => finished)));
 }
 
 /** Waits for the page's own words, once the chip knows how things stand. */

@@ -12,6 +12,11 @@ import { Installation } from './installation';
 import { asked, type Asker, clerk, deskByHand, firstDesk, invite, keptForOffline, pairedByHand, pairedPhone, sent } from './plant';
 import { button, Thumb } from './thumb';
 
+/** A phone sleeps: the page's own clock stands still, that of the day goes on. */
+async function sleptAnHour(page: Page): Promise<void> {
+  await page.evaluate(() => Object.defineProperty(performance, 'timeOrigin', { value: performance.timeOrigin - 3_600_000 }));
+}
+
 interface Home {
   sites: { fixtures: { id: string; name: string; tag: string }[] }[];
 }
@@ -83,6 +88,7 @@ test('from set-up to the same numbers at a desk, with the server stopped in betw
 
   await test.step('size it: the figure stands there as the numbers come in', async () => {
     const thumb = new Thumb();
+    await sleptAnHour(phone.page);
     await thumb.tap(phone.page.getByText('Ten bubbles'));
     await thumb.tap(button(phone.page, 'Start the stopwatch'));
     await phone.page.waitForTimeout(6000);

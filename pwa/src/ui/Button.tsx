@@ -8,7 +8,8 @@ interface Props {
   kind?: ButtonKind;
   /** Where it leads; then it is a link. */
   href?: string;
-  onPress?: () => void;
+  /** Given the time that the press's event tells, in ms. */
+  onPress?: (at: number) => void;
   disabled?: boolean;
   /** Whether what it switches is on. */
   pressed?: boolean;
@@ -18,16 +19,17 @@ interface Props {
 
 /** Something to press. The main act belongs in a page's `act`. */
 export function Button({ children, kind = 'ordinary', href, onPress, disabled, pressed, label }: Props) {
+  const press = onPress && ((event: Event) => onPress(event.timeStamp));
   const look = kind === 'ordinary' ? 'button' : `button ${kind}`;
   if (href !== undefined && !disabled) {
     return (
-      <a class={look} href={href} aria-label={label} onClick={onPress}>
+      <a class={look} href={href} aria-label={label} onClick={press}>
         {children}
       </a>
     );
   }
   return (
-    <button type="button" class={look} disabled={disabled} aria-pressed={pressed} aria-label={label} onClick={onPress}>
+    <button type="button" class={look} disabled={disabled} aria-pressed={pressed} aria-label={label} onClick={press}>
       {children}
     </button>
   );

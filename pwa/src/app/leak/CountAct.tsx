@@ -1,4 +1,5 @@
 import { Button } from '../../ui';
+import { momentOf } from '../../ui/moment';
 import { t } from '../../words';
 import { Hold } from './Hold';
 import { type Lack, type LeakDraft, missing } from './observation';
@@ -17,10 +18,10 @@ interface Props {
 /** The one thing to do next: start, what is still missing, save. */
 export function CountAct({ draft, onDraft, cannot, saveWords, onSave }: Props) {
   const starts = !draft.counted && draft.how !== 'class' && draft.startedAt === null;
-  const start = () => {
+  const start = (at: number) => {
     wake();
     note('start');
-    onDraft({ ...draft, target: null, startedAt: Date.now() });
+    onDraft({ ...draft, target: null, startedAt: momentOf(at) });
   };
   useKey(starts, start);
   if (starts) {

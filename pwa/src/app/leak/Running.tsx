@@ -1,5 +1,6 @@
 import { useRef, useState } from 'preact/hooks';
 import { Button } from '../../ui';
+import { momentOf } from '../../ui/moment';
 import { num, t } from '../../words';
 import { useClock } from '../useClock';
 import { Hold } from './Hold';
@@ -24,7 +25,7 @@ export function RunningClock({ draft, onStop }: ClockProps) {
   const seconds = useClock(draft.startedAt);
   const down = useRef<number | null>(null);
   const stop = (at: number) => {
-    const when = performance.timeOrigin + at;
+    const when = momentOf(at);
     if (when - (draft.startedAt ?? 0) < startled) return;
     note('stop');
     navigator.vibrate?.(25);

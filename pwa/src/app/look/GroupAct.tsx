@@ -69,11 +69,11 @@ export function Watched({ state, counted, watch, group }: WatchedProps) {
       </div>
       <div class="beside ending">
         {tight > 0 && (
-          <Button kind="quiet" onPress={() => void group.finish(false)}>
+          <Button kind="quiet" onPress={(at) => void group.finish(false, at)}>
             {t('look.ranOff')}
           </Button>
         )}
-        <Button kind="main" onPress={() => void group.finish(true)}>
+        <Button kind="main" onPress={(at) => void group.finish(true, at)}>
           {ending(tight, leaks)}
         </Button>
       </div>

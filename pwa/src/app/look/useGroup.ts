@@ -2,6 +2,7 @@ import { useLocation } from 'preact-iso';
 import { useLayoutEffect, useRef } from 'preact/hooks';
 import type { Look, Result, Round, RoundJoint } from '../../engine/types';
 import { passOffer } from '../../ui';
+import { momentOf } from '../../ui/moment';
 import { t } from '../../words';
 import { ghost } from '../steady';
 import { secondsSince } from '../useClock';
@@ -16,9 +17,10 @@ export interface GroupUse {
   set: (group: Group) => void;
   /** What went wrong at the last write, in words. */
   problem: string | null;
-  start: () => void;
+  /** Wetted: the clock starts with the press, whose time its event told. */
+  start: (at: number) => void;
   /** Saves the rest as nothing seen, with whether the solution stayed on, in one write; then the leaks are sized. */
-  finish: (stayed: boolean) => Promise<void>;
+  finish: (stayed: boolean, at: number) => Promise<void>;
   /** Stops the clock, saves nothing; the joints stay chosen. */
   stop: () => void;
   /** Records one joint by itself. */
@@ -45,15 +47,15 @@ export function useGroup(round: Round): GroupUse {
   newest.current = group;
   const ending = useRef(false);
 
-  const finish = async (stayed: boolean) => {
+  const finish = async (stayed: boolean, at: number) => {
     if (ending.current) return;
     ending.current = true;
-    await end(stayed).finally(() => (ending.current = false));
+    await end(stayed, momentOf(at)).finally(() => (ending.current = false));
   };
 
-  const end = async (stayed: boolean) => {
-    if (Date.now() - (group.startedAt ?? 0) < ghost) return; // the ghost of the press that started the clock: the button stands where that one stood
-    const seconds = secondsSince(group.startedAt, Date.now());
+  const end = async (stayed: boolean, moment: number) => {
+    if (moment - (group.startedAt ?? 0) < ghost) return; // the ghost of the press that started the clock: the button stands where that one stood
+    const seconds = secondsSince(group.startedAt, moment);
     const tight = rest(group).length;
     const told = newer();
     const written = tight === 0 ? [] : await save(nothingSeen(group, seconds, stayed, place));
@@ -81,9 +83,9 @@ export function useGroup(round: Round): GroupUse {
     value,
     set,
     problem,
-    start: () => {
+    start: (at) => {
       passOffer();
-      set(started(group, round.joints, Date.now()));
+      set(started(group, round.joints, momentOf(at)));
     },
     finish,
     stop: () => set({ ...group, startedAt: null, bubbling: [] }),
