@@ -93,8 +93,9 @@ test('a phone whose records are gone is told what the server has of them, and so
   await page.goto(`${server.address}/phone`);
   await expect(page.getByText(/^\d+ records? not sent/)).toBeVisible();
   const greeted = page.waitForResponse('**/api/meet'); // it tells how far the log goes
+  const refused = page.waitForEvent('requestfailed', (one) => one.url().endsWith('/api/push')); // a page that goes lets go what is held up on its way
   await page.getByRole('button', { name: 'Sync now' }).click();
-  await greeted;
+  await Promise.all([greeted, refused]);
 
   await page.goto(`${server.address}/icon.svg`);
   await page.evaluate(async () => (await navigator.storage.getDirectory()).removeEntry('jointwalk', { recursive: true }));

@@ -1,23 +1,29 @@
 import { useEffect, useState } from 'preact/hooks';
+import { untilDrawn } from '../engine/client';
 
 /** Seconds since a moment (ms since 1970), counted on while it is not null; 0 while it is. */
 export function useClock(since: number | null): number {
-  return useTime(since, (seconds) => seconds);
+  return useTime(since, 200, (seconds) => seconds);
 }
 
 /** The same in whole seconds: a screen that shows no more is not drawn more often. */
 export function useSeconds(since: number | null): number {
-  return useTime(since, Math.floor);
+  return useTime(since, 1000, Math.floor);
 }
 
-function useTime(since: number | null, shown: (seconds: number) => number): number {
+/** Drawn anew as each step of so many ms begins, or a little later where a thumb pressed something: that is drawn first. */
+function useTime(since: number | null, step: number, shown: (seconds: number) => number): number {
   const now = () => shown(secondsSince(since, Date.now()));
   const [seconds, setSeconds] = useState(now);
   useEffect(() => {
-    setSeconds(now());
-    if (since === null) return;
-    const timer = setInterval(() => setSeconds(now()), 200);
-    return () => clearInterval(timer);
+    if (since === null) return setSeconds(now());
+    let timer: ReturnType<typeof setTimeout>;
+    const show = () => {
+      setSeconds(now());
+      timer = setTimeout(() => (timer = setTimeout(show, untilDrawn())), step - ((Date.now() - since) % step));
+    };
+    show();
+    return () => clearTimeout(timer);
   }, [since]);
   return since === null ? 0 : seconds;
 }

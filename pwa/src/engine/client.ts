@@ -17,6 +17,7 @@ import { keepApp } from './update';
 
 export { clearing, wanted } from './clearing';
 export { drawn } from './drawn';
+export { untilDrawn } from './finger';
 export { Fault } from './fault';
 export type { Draft, Hello, Reach, Storage, Written } from './protocol';
 export { takeUpdate, update } from './update';
@@ -56,7 +57,7 @@ const host = new Host(makeWorker, {
     if (JSON.stringify(now) !== JSON.stringify(status.value)) status.value = now;
     if (!held && holds()) opened();
   },
-  changed: () => void drawn().then(() => changed.value++), // what was saved is said first
+  changed: () => void changed.value++,
 });
 
 const tabs = new Tabs(new BroadcastChannel('jointwalk'), {

@@ -1,7 +1,8 @@
 /** Screens' drafts on their way into the engine: gathered for a moment, then kept. */
 import { signal } from '@preact/signals';
+import { untilDrawn } from './finger';
 
-const moment = 400; // ms: of what a kill takes, this is the most
+const moment = 400; // ms: of what a kill takes, this is the most, but for a press that is drawn first
 
 export class Drafts {
   private pending = new Map<string, unknown>();
@@ -13,7 +14,7 @@ export class Drafts {
 
   keep(key: string, value: unknown): void {
     this.pending.set(key, value);
-    this.timer ??= setTimeout(() => this.flush(), moment);
+    this.timer ??= setTimeout(() => (this.timer = setTimeout(() => this.flush(), untilDrawn())), moment);
   }
 
   /** What waits under a key, undefined when nothing does. */

@@ -5,7 +5,7 @@ import { asFault, Fault } from './fault';
 import type { Message, Reach, Report, Request, Requests, Storage } from './protocol';
 import type { Home, Standing } from './types';
 
-const drawn = 50; // ms that the screen has to say that it was saved, before others ask again
+const drawn = 100; // ms that the screen has to say that it was saved, before others ask again
 const saidLate = 10_000; // ms that a write waits for the server where nothing is kept here
 
 type Answers = { [N in keyof Requests]: (args: Requests[N]['args']) => unknown };
