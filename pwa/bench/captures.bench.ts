@@ -22,6 +22,7 @@ class Thumb {
 
   /** A tap; one that is not `decided` follows from the one before. */
   async tap(what: string, target: Locator, decided = true, waits = 0): Promise<void> {
+    await target.page().waitForTimeout(100); // no thumb is sooner after the one before, and the app takes what is for a ghost
     await target.tap();
     this.acts.push({ ...tap(what, decided), waits });
   }
