@@ -1,5 +1,5 @@
 import type { ComponentChildren } from 'preact';
-import { useEffect, useRef } from 'preact/hooks';
+import { useEffect, useLayoutEffect, useRef } from 'preact/hooks';
 import { t } from '../words';
 import { AsideChip, Chip, HolderChip, StorageNotice } from './Chip';
 import { HelpLink, type Topic } from './HelpLink';
@@ -50,11 +50,15 @@ export function Page({ title, back, help, act, children }: Props) {
 /** Whether a screen was shown before. */
 let begun = false;
 
-/** The heading takes the focus that went away with the screen before, so that it is read out and the keyboard goes on from there. */
+/**
+ * The heading takes the focus that goes away with the screen before, so that it is read out and the keyboard goes on from there. What has the
+ * focus on this screen keeps it; the screen before may stand there for a moment still.
+ */
 function useTold() {
   const heading = useRef<HTMLHeadingElement>(null);
-  useEffect(() => {
-    if (begun && document.activeElement === document.body) heading.current?.focus({ preventScroll: true });
+  useLayoutEffect(() => {
+    const here = heading.current?.closest('.page')?.contains(document.activeElement);
+    if (begun && !here) heading.current?.focus({ preventScroll: true });
     begun = true;
   }, []);
   return heading;
