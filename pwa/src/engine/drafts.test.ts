@@ -1,5 +1,6 @@
 import { afterEach, beforeEach, expect, test, vi } from 'vitest';
 import { Drafts } from './drafts';
+import { cameDown, untilDrawn } from './finger';
 
 let stored: [string, unknown][];
 let drafts: Drafts;
@@ -27,6 +28,19 @@ test('typing without a pause is kept within a second all the same', () => {
     vi.advanceTimersByTime(100);
   }
   expect(stored.length).toBeGreaterThanOrEqual(3);
+});
+
+test('what a thumb pressed meanwhile is drawn first, but it waits only once', () => {
+  drafts.keep('leak', 'a');
+  vi.advanceTimersByTime(390);
+  cameDown(performance.now());
+  expect(untilDrawn()).toBe(150);
+  vi.advanceTimersByTime(140);
+  expect(untilDrawn()).toBe(10);
+  cameDown(performance.now());
+  expect(stored).toEqual([]);
+  vi.advanceTimersByTime(11);
+  expect(stored).toEqual([['leak', 'a']]);
 });
 
 test('what waits can be read, and forgotten', () => {

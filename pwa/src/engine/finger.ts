@@ -1,8 +1,13 @@
 /** What can wait yields to a thumb: what it pressed is drawn first. */
 const drawing = 150; // ms that a slow phone may draw at what was pressed. Judgement
 
-let down = Number.NEGATIVE_INFINITY; // when a finger came down last, ms on the page's clock
-globalThis.addEventListener?.('pointerdown', ({ timeStamp }) => void (down = timeStamp), { capture: true, passive: true });
+let down = Number.NEGATIVE_INFINITY;
+globalThis.addEventListener?.('pointerdown', ({ timeStamp }) => cameDown(timeStamp), { capture: true, passive: true });
+
+/** A finger came down, at a moment of the page's clock, in ms. */
+export function cameDown(at: number): void {
+  down = at;
+}
 
 /** How long something that can wait lets what was pressed go first, in ms; 0 where nothing was. */
 export function untilDrawn(now = performance.now()): number {
