@@ -47,7 +47,7 @@ export function Register() {
     <Page title={t('register.title')} back="/scan" act={sites.length > 0 ? act : null}>
       <p class="tag-code">{grouped(code)}</p>
       {tag && tag.problem !== 'tag-unknown' && !found && <p class="wrong" role="alert">{t('register.no-tag')}</p>}
-      {sites.length === 0 && <p class="wrong" role="alert">{t('register.not-allowed')}</p>}
+      {tag && sites.length === 0 && <p class="wrong" role="alert">{t('register.not-allowed')}</p>}
       {value !== null && sites.length > 0 && <Form said={value} sites={sites} set={set} />}
       {problem !== null && <p class="wrong" role="alert">{problem}</p>}
     </Page>
