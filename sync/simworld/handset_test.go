@@ -46,9 +46,10 @@ type handset struct {
 	flaws    []badfile.Flaw // while the disk is full
 	slip     bool           // the next lines are kept with a wrong byte, and the power goes
 	copied   *snapshot
-	screen   []draft // not saved yet
-	draft    *string // what the state was last told to keep, nil where that is not known
-	own      int     // files of the own log
+	screen   []draft  // not saved yet
+	unheard  []string // hashes of pictures being taken back of which nobody heard yet that it was kept
+	draft    *string  // what the state was last told to keep, nil where that is not known
+	own      int      // files of the own log
 	unsites  map[string]bool
 	forked   map[string]bool // logs whose fork the phone was told of since the app was opened
 }
@@ -118,7 +119,19 @@ func (h *handset) open() {
 		return
 	}
 	h.why = ""
+	h.hear()
 	h.start()
+}
+
+// hear finds which withdrawals were kept though the app failed over them before it could say so.
+func (h *handset) hear() {
+	known := h.w.mentions(h.held())
+	for _, hash := range h.unheard {
+		if known.withdrawn(hash) {
+			h.w.truth.pictures[hash].withdrawn = true
+		}
+	}
+	h.unheard = nil
 }
 
 // slots makes what is missing of the pool and takes hold of it.

@@ -289,10 +289,14 @@ func (w *world) conflicts(lines []journal.Line) {
 // others stand beside it as a conflict until somebody edits the name, having seen them.
 func (w *world) registeredTwice(lines []journal.Line) {
 	by, edited := map[string][]string{}, map[string]bool{}
-	for _, line := range lines {
-		switch e := w.event(line); record.Kind(e.Kind) {
+	events := w.eventsOf(lines)
+	told := namedOthers(events)
+	for _, e := range events {
+		switch record.Kind(e.Kind) {
 		case record.FixtureRegistered:
-			by[e.About.Fixture] = append(by[e.About.Fixture], e.Log)
+			if first, named := told[e.Log]; !named || e.Seq < first {
+				by[e.About.Fixture] = append(by[e.About.Fixture], e.Log)
+			}
 		case record.FixtureEdited, record.Withdrawn:
 			edited[e.About.Fixture] = true
 		}
@@ -303,6 +307,31 @@ func (w *world) registeredTwice(lines []journal.Line) {
 			w.holdConflict(id, lines)
 		}
 	}
+}
+
+// eventsOf reads lines.
+func (w *world) eventsOf(lines []journal.Line) (events []journal.Event) {
+	for _, line := range lines {
+		events = append(events, w.event(line))
+	}
+	return events
+}
+
+// namedOthers is from which seq on a log has changed what another log said: whoever writes it has seen that, and what led up to it, and registers
+// no fixture of it apart any more.
+func namedOthers(events []journal.Event) map[string]uint64 {
+	of, first := map[string]string{}, map[string]uint64{}
+	for _, e := range events {
+		of[e.ID] = e.Log
+	}
+	for _, e := range events {
+		if other, known := of[e.Base]; known && other != e.Log {
+			if seq, named := first[e.Log]; !named || e.Seq < seq {
+				first[e.Log] = e.Seq
+			}
+		}
+	}
+	return first
 }
 
 func (w *world) holdConflict(fixture string, lines []journal.Line) {

@@ -71,11 +71,13 @@ func (h *handset) withdrawPicture() {
 	d.kept = func(string) {
 		h.w.reached("picture withdrawn")
 		h.w.truth.pictures[picture.hash].withdrawn = true
+		h.unheard = slices.DeleteFunc(h.unheard, func(hash string) bool { return hash == picture.hash })
 	}
 	h.screen = append(h.screen, d)
 	if h.w.chance(6) {
 		h.w.server.dies = after // perhaps between the withdrawal and the drop
 	}
+	h.unheard = append(h.unheard, picture.hash)
 	h.saveScreen()
 }
 
