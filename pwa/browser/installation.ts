@@ -7,6 +7,8 @@ import { join } from 'node:path';
 /** The program. */
 export const binary = join(import.meta.dirname, '..', '..', 'bin', 'jointwalk');
 
+const setupLink = /(https?:\/\/\S+\/setup#\S+)\n/;
+
 /** A server of one test: its own folder, its own port, stopped and started at will. */
 export class Installation {
   private static readonly started = new Set<Installation>();
@@ -25,6 +27,7 @@ export class Installation {
     const made = new Installation(at, flags, `${scheme}://localhost:${at}`);
     Installation.started.add(made);
     await made.run();
+    await until(() => setupLink.test(made.said), () => `no setup link in:\n${made.said}`); // nobody is there yet
     return made;
   }
 
@@ -50,7 +53,7 @@ export class Installation {
 
   /** The one-time link that the terminal shows. */
   get setupLink(): string {
-    const link = /https?:\/\/\S+\/setup#\S+/.exec(this.said)?.[0];
+    const link = setupLink.exec(this.said)?.[1];
     if (!link) throw new Error(`no setup link in:\n${this.said}`);
     return link;
   }
