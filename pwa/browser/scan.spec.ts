@@ -87,6 +87,7 @@ test('a foreign code is shown and never opened; an unknown tag says what to do',
 test('no code of others leads anywhere, and no address of ours leads away', async () => {
   const installation = await Installation.start();
   const { page } = await firstDesk(installation, 'example', {}); // the app's own worker answers strange paths too
+  await keptForOffline(page); // once it is there
   const away: string[] = [];
   page.on('request', (request) => {
     if (!request.url().startsWith(installation.address) && !/^(blob|data):/.test(request.url())) away.push(request.url());
