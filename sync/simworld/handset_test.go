@@ -125,6 +125,9 @@ func (h *handset) open() {
 
 // hear finds which withdrawals were kept though the app failed over them before it could say so.
 func (h *handset) hear() {
+	if len(h.unheard) == 0 {
+		return
+	}
 	known := h.w.mentions(h.held())
 	for _, hash := range h.unheard {
 		if known.withdrawn(hash) {

@@ -1,5 +1,5 @@
 import { useEffect, useState } from 'preact/hooks';
-import { untilDrawn } from '../engine/client';
+import { yielding } from '../engine/client';
 
 /** Seconds since a moment (ms since 1970), counted on while it is not null; 0 while it is. */
 export function useClock(since: number | null): number {
@@ -17,13 +17,13 @@ function useTime(since: number | null, step: number, shown: (seconds: number) =>
   const [seconds, setSeconds] = useState(now);
   useEffect(() => {
     if (since === null) return setSeconds(now());
-    let timer: ReturnType<typeof setTimeout>;
+    let callOff: () => void;
     const show = () => {
       setSeconds(now());
-      timer = setTimeout(() => (timer = setTimeout(show, untilDrawn())), step - ((Date.now() - since) % step));
+      callOff = yielding(step - ((Date.now() - since) % step), show);
     };
     show();
-    return () => clearTimeout(timer);
+    return () => callOff();
   }, [since]);
   return since === null ? 0 : seconds;
 }

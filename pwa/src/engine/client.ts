@@ -17,7 +17,7 @@ import { keepApp } from './update';
 
 export { clearing, wanted } from './clearing';
 export { drawn } from './drawn';
-export { untilDrawn } from './finger';
+export { yielding } from './finger';
 export { Fault } from './fault';
 export type { Draft, Hello, Reach, Storage, Written } from './protocol';
 export { takeUpdate, update } from './update';

@@ -1,6 +1,6 @@
 /** Screens' drafts on their way into the engine: gathered for a moment, then kept. */
 import { signal } from '@preact/signals';
-import { untilDrawn } from './finger';
+import { yielding } from './finger';
 
 const moment = 400; // ms: of what a kill takes, this is the most, but for a press that is drawn first
 
@@ -8,13 +8,13 @@ export class Drafts {
   private pending = new Map<string, unknown>();
   /** Keys of what is half entered on a screen that stands open. */
   readonly open = signal<ReadonlySet<string>>(new Set());
-  private timer: ReturnType<typeof setTimeout> | undefined;
+  private callOff: (() => void) | undefined;
 
   constructor(private readonly store: (key: string, value: unknown) => Promise<unknown>) {}
 
   keep(key: string, value: unknown): void {
     this.pending.set(key, value);
-    this.timer ??= setTimeout(() => (this.timer = setTimeout(() => this.flush(), untilDrawn())), moment);
+    this.callOff ??= yielding(moment, () => this.flush());
   }
 
   /** What waits under a key, undefined when nothing does. */
@@ -39,8 +39,8 @@ export class Drafts {
 
   /** Hands everything over at once. A refusal is the status's business, not a draft's. */
   flush(): void {
-    clearTimeout(this.timer);
-    this.timer = undefined;
+    this.callOff?.();
+    this.callOff = undefined;
     for (const [key, value] of this.pending) this.store(key, value).catch(() => undefined);
     this.pending.clear();
   }
